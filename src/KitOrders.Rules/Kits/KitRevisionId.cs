@@ -1,0 +1,3 @@
+namespace KitOrders.Rules.Kits;
+
+public readonly record struct KitRevisionId(int Value);

@@ -1,0 +1,3 @@
+namespace KitOrders.Rules.Parts;
+
+public readonly record struct PartId(int Value);

@@ -1,0 +1,3 @@
+namespace KitOrders.Rules.Stock;
+
+public readonly record struct BinId(int Value);
