@@ -1,0 +1,149 @@
+using KitOrders.Rules.Kits;
+using KitOrders.Rules.Orders;
+using KitOrders.Rules.Parts;
+using KitOrders.Rules.People;
+using KitOrders.Rules.Procedures;
+using KitOrders.Rules.Pumps;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata.Builders;
+
+namespace KitOrders.Storage.Orders;
+
+sealed class WorkOrderMapping : IEntityTypeConfiguration<WorkOrder>
+{
+    public void Configure(EntityTypeBuilder<WorkOrder> table)
+    {
+        table.ToTable("work_order", t => t.HasCheckConstraint("work_class_1_to_10", "work_class between 1 and 10"));
+        table.Property(o => o.Id).UseIdentityByDefaultColumn();
+        table.Property(o => o.Number).HasMaxLength(WorkOrder.NumberMaxLength);
+        table.Property(o => o.Version).IsConcurrencyToken();
+        table.Ignore(o => o.FitOn);
+        table.HasIndex(o => o.Number).IsUnique();
+        table.HasIndex(o => o.PumpId);
+        table.HasIndex(o => new { o.NeededBy, o.Id });
+        table.HasIndex(o => new { o.State, o.Id });
+        table.HasOne<Pump>().WithMany().HasForeignKey(o => o.PumpId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Position>().WithMany().HasForeignKey(o => o.PositionId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Job>().WithMany().HasForeignKey(o => o.JobId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Person>().WithMany().HasForeignKey(o => o.MadeById).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<ProcedureRevision>().WithMany().HasForeignKey(o => o.ProcedureRevisionId).OnDelete(DeleteBehavior.Restrict);
+        table.HasMany(o => o.Kits).WithOne().HasForeignKey(k => k.OrderId).OnDelete(DeleteBehavior.Cascade);
+    }
+}
+
+sealed class OrderKitMapping : IEntityTypeConfiguration<OrderKit>
+{
+    public void Configure(EntityTypeBuilder<OrderKit> table)
+    {
+        table.ToTable("order_kit", t => t.HasCheckConstraint("quantity_above_zero", "quantity > 0"));
+        table.HasKey(k => new { k.OrderId, k.KitPartId });
+        table.HasOne<Part>().WithMany().HasForeignKey(k => k.KitPartId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<KitRevision>().WithMany().HasForeignKey(k => k.KitRevisionId).OnDelete(DeleteBehavior.Restrict);
+    }
+}
+
+sealed class DemandLineMapping : IEntityTypeConfiguration<DemandLine>
+{
+    public void Configure(EntityTypeBuilder<DemandLine> table)
+    {
+        table.ToTable("demand_line", t =>
+        {
+            t.HasCheckConstraint("nothing_negative", "gross >= 0 and built >= 0 and picked >= 0 and reserved >= 0 and short >= 0");
+            t.HasCheckConstraint("gross_is_required_and_built", "gross = required + built");
+            t.HasCheckConstraint("required_is_picked_reserved_and_short", "required = picked + reserved + short");
+        });
+        table.Property(l => l.Id).UseIdentityByDefaultColumn();
+        table.HasIndex(l => new { l.OrderId, l.PartId, l.Source }).IsUnique();
+        // The waiting shortages of a part, and nothing else, so that the roll-up reads little.
+        table.HasIndex(l => l.PartId).HasFilter("short > 0").HasDatabaseName("ix_demand_line_short");
+        table.HasOne<WorkOrder>().WithMany().HasForeignKey(l => l.OrderId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Part>().WithMany().HasForeignKey(l => l.PartId).OnDelete(DeleteBehavior.Restrict);
+        table.HasMany(l => l.Origins).WithOne().HasForeignKey(o => o.DemandLineId).OnDelete(DeleteBehavior.Cascade);
+    }
+}
+
+sealed class DemandOriginMapping : IEntityTypeConfiguration<DemandOrigin>
+{
+    public void Configure(EntityTypeBuilder<DemandOrigin> table) => table.ToTable("demand_origin");
+}
+
+sealed class OrderStepMapping : IEntityTypeConfiguration<OrderStep>
+{
+    public void Configure(EntityTypeBuilder<OrderStep> table)
+    {
+        table.ToTable("order_step");
+        table.HasIndex(s => new { s.OrderId, s.Number }).IsUnique();
+        table.HasOne<WorkOrder>().WithMany().HasForeignKey(s => s.OrderId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Part>().WithMany().HasForeignKey(s => s.PartId).OnDelete(DeleteBehavior.Restrict);
+    }
+}
+
+sealed class StepResultMapping : IEntityTypeConfiguration<StepResult>
+{
+    public void Configure(EntityTypeBuilder<StepResult> table)
+    {
+        table.ToTable("step_result", t => t.HasCheckConstraint("witness_is_another", "witness_id is null or witness_id <> person_id"));
+        table.HasIndex(r => r.OrderId);
+        table.HasIndex(r => r.OrderStepId);
+        table.HasOne<WorkOrder>().WithMany().HasForeignKey(r => r.OrderId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<OrderStep>().WithMany().HasForeignKey(r => r.OrderStepId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Person>().WithMany().HasForeignKey(r => r.PersonId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Person>().WithMany().HasForeignKey(r => r.WitnessId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<StepResult>().WithMany().HasForeignKey(r => r.CorrectsId).OnDelete(DeleteBehavior.Restrict);
+    }
+}
+
+sealed class OrderCheckMapping : IEntityTypeConfiguration<OrderCheck>
+{
+    public void Configure(EntityTypeBuilder<OrderCheck> table)
+    {
+        table.ToTable("order_check");
+        table.HasKey(c => new { c.OrderId, c.Kit, c.Check });
+        table.Property(c => c.Numbers).HasColumnType("jsonb");
+        table.HasOne<WorkOrder>().WithMany().HasForeignKey(c => c.OrderId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Person>().WithMany().HasForeignKey(c => c.AnsweredById).OnDelete(DeleteBehavior.Restrict);
+    }
+}
+
+sealed class PermitMapping : IEntityTypeConfiguration<Permit>
+{
+    public void Configure(EntityTypeBuilder<Permit> table)
+    {
+        table.ToTable("permit");
+        table.HasIndex(p => p.OrderId);
+        table.HasOne<WorkOrder>().WithMany().HasForeignKey(p => p.OrderId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Person>().WithMany().HasForeignKey(p => p.RecordedById).OnDelete(DeleteBehavior.Restrict);
+    }
+}
+
+sealed class HoursWorkedMapping : IEntityTypeConfiguration<HoursWorked>
+{
+    public void Configure(EntityTypeBuilder<HoursWorked> table)
+    {
+        table.ToTable("hours_worked", t => t.HasCheckConstraint("hours_not_negative", "hours >= 0"));
+        table.HasIndex(h => h.OrderId);
+        table.HasOne<WorkOrder>().WithMany().HasForeignKey(h => h.OrderId).OnDelete(DeleteBehavior.Restrict);
+    }
+}
+
+sealed class RemovedPartMapping : IEntityTypeConfiguration<RemovedPart>
+{
+    public void Configure(EntityTypeBuilder<RemovedPart> table)
+    {
+        table.ToTable("removed_part", t => t.HasCheckConstraint("quantity_above_zero", "quantity > 0"));
+        table.HasIndex(r => r.OrderId);
+        table.HasOne<WorkOrder>().WithMany().HasForeignKey(r => r.OrderId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Part>().WithMany().HasForeignKey(r => r.PartId).OnDelete(DeleteBehavior.Restrict);
+    }
+}
+
+sealed class AuditMapping : IEntityTypeConfiguration<AuditEntry>
+{
+    public void Configure(EntityTypeBuilder<AuditEntry> table)
+    {
+        table.ToTable("audit");
+        table.HasIndex(a => a.OrderId).HasFilter("order_id is not null");
+        table.HasOne<WorkOrder>().WithMany().HasForeignKey(a => a.OrderId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Person>().WithMany().HasForeignKey(a => a.PersonId).OnDelete(DeleteBehavior.Restrict);
+    }
+}
