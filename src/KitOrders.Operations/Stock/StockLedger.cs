@@ -19,9 +19,9 @@ internal sealed class StockLedger(Work work)
         [Ints("parts", parts.Select(p => p.Value).Distinct())], work.Ct);
 
     /// <summary>Holds stock for demand lines: what was short becomes reserved.</summary>
-    public async Task Reserve(IReadOnlyCollection<Take> takes)
+    public async Task Reserve(IReadOnlyCollection<LineHold> holds)
     {
-        if (takes.Count == 0)
+        if (holds.Count == 0)
             return;
         await work.Db.Database.ExecuteSqlRawAsync("""
             with t as (
@@ -39,10 +39,10 @@ internal sealed class StockLedger(Work work)
             from (select line, sum(quantity) quantity from t group by line) x where l.id = x.line
             """,
             [
-                Ints("lines", takes.Select(t => t.Line.Value)), Ints("orders", takes.Select(t => t.Order.Value)),
-                Ints("parts", takes.Select(t => t.Part.Value)), Ints("lots", takes.Select(t => t.Lot.Value)),
-                Ints("bins", takes.Select(t => t.Bin.Value)),
-                new NpgsqlParameter("quantities", takes.Select(t => t.Quantity).ToArray()),
+                Ints("lines", holds.Select(t => t.Line.Value)), Ints("orders", holds.Select(t => t.Order.Value)),
+                Ints("parts", holds.Select(t => t.Part.Value)), Ints("lots", holds.Select(t => t.Lot.Value)),
+                Ints("bins", holds.Select(t => t.Bin.Value)),
+                new NpgsqlParameter("quantities", holds.Select(t => t.Quantity).ToArray()),
             ], work.Ct);
     }
 
@@ -118,7 +118,7 @@ internal sealed class StockLedger(Work work)
 }
 
 /// <summary>A quantity of one lot in one bin to be held for a demand line.</summary>
-internal sealed record Take(DemandLineId Line, OrderId Order, PartId Part, LotId Lot, BinId Bin, decimal Quantity);
+internal sealed record LineHold(DemandLineId Line, OrderId Order, PartId Part, LotId Lot, BinId Bin, decimal Quantity);
 
 /// <summary>
 /// One change of stock, every quantity signed. A change of what is on hand names its kind and becomes a movement; a change
