@@ -46,11 +46,36 @@ public sealed class Desk
             return NotAllowed(call.Actor, allowed);
         if (outer is not null)
             return await WriteInside(outer, call, allowed, operation, body, ct);
+        return await Tried(() => WriteOnce(call, allowed, operation, body, ct));
+    }
+
+    /// <summary>
+    /// A write before anybody is signed in: the house's own first steps, and a person at a link of theirs. The body finds
+    /// out who it is and says so with <see cref="Work.ActAs"/>.
+    /// </summary>
+    internal Task<Outcome<T>> WriteUnsigned<T>(string operation, Func<Work, Task<Outcome<T>>> body, CancellationToken ct) =>
+        Tried<T>(async () =>
+        {
+            await using var db = await factory!.CreateDbContextAsync(ct);
+            await using var transaction = await db.Database.BeginTransactionAsync(ct);
+            var work = new Work(db, await Plant(db, ct), new Call(Nobody), operation, clock.GetUtcNow(), ct);
+            var outcome = await body(work);
+            if (!outcome.IsDone)
+                return outcome;
+            await work.Complete();
+            await transaction.CommitAsync(ct);
+            return outcome;
+        });
+
+    static readonly Actor Nobody = new(default, "nobody", Roles.None);
+
+    static async Task<Outcome<T>> Tried<T>(Func<Task<Outcome<T>>> write)
+    {
         for (var attempt = 1; ; attempt++)
         {
             try
             {
-                return await WriteOnce(call, allowed, operation, body, ct);
+                return await write();
             }
             catch (Exception e) when (IsPassing(e) && attempt < Tries)
             {

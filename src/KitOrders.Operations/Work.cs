@@ -18,12 +18,15 @@ internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, strin
     public KitOrdersDb Db => db;
     public PlantSettings Plant => plant;
     public Call Call => call;
-    public Actor Actor => call.Actor;
+    public Actor Actor { get; private set; } = call.Actor;
     public DateTimeOffset Now => now;
     public DateOnly Today { get; } = plant.DayOf(now);
     public CancellationToken Ct => ct;
 
     public Reading Reading => new(db, plant, now, Today, ct);
+
+    /// <summary>Says who an unsigned write turned out to be done by.</summary>
+    public void ActAs(Actor actor) => Actor = actor;
 
     /// <summary>Leaves the trace: who did what to what, when.</summary>
     public void Audit(string subject, string sentence, OrderId? order = null)
@@ -32,12 +35,12 @@ internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, strin
         db.Audit.Add(new AuditEntry
         {
             At = now,
-            PersonId = call.Actor.Person,
+            PersonId = Actor.Person,
             Operation = operation,
             OrderId = order,
             Subject = subject,
             Sentence = sentence,
-            Device = call.Actor.Device,
+            Device = Actor.Device,
         });
     }
 

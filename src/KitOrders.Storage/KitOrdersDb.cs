@@ -54,6 +54,7 @@ internal sealed class KitOrdersDb(DbContextOptions<KitOrdersDb> options) : Ident
     public DbSet<Crew> Crews => Set<Crew>();
     public DbSet<Tool> Tools => Set<Tool>();
     public DbSet<ApiToken> ApiTokens => Set<ApiToken>();
+    public DbSet<SignInLink> SignInLinks => Set<SignInLink>();
     public DbSet<PlantSetting> PlantSettings => Set<PlantSetting>();
 
     protected override void ConfigureConventions(ModelConfigurationBuilder conventions) => Converters.Set(conventions);

@@ -1281,6 +1281,14 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("character varying(100)")
                         .HasColumnName("name");
 
+                    b.Property<DateTimeOffset?>("PinBlockedUntil")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("pin_blocked_until");
+
+                    b.Property<int>("PinFailures")
+                        .HasColumnType("integer")
+                        .HasColumnName("pin_failures");
+
                     b.Property<string>("PinHash")
                         .HasColumnType("text")
                         .HasColumnName("pin_hash");
@@ -1315,6 +1323,49 @@ namespace KitOrders.Migrations.Steps
                         .HasName("pk_plant_setting");
 
                     b.ToTable("plant_setting", (string)null);
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.People.SignInLink", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<DateTimeOffset>("ExpiresAt")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("expires_at");
+
+                    b.Property<string>("Hash")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("hash");
+
+                    b.Property<DateTimeOffset>("MadeAt")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("made_at");
+
+                    b.Property<int?>("PersonId")
+                        .HasColumnType("integer")
+                        .HasColumnName("person_id");
+
+                    b.Property<DateTimeOffset?>("SpentAt")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("spent_at");
+
+                    b.HasKey("Id")
+                        .HasName("pk_sign_in_link");
+
+                    b.HasIndex("Hash")
+                        .IsUnique()
+                        .HasDatabaseName("ix_sign_in_link_hash");
+
+                    b.HasIndex("PersonId")
+                        .HasDatabaseName("ix_sign_in_link_person_id");
+
+                    b.ToTable("sign_in_link", (string)null);
                 });
 
             modelBuilder.Entity("KitOrders.Rules.People.Tool", b =>
@@ -2930,6 +2981,15 @@ namespace KitOrders.Migrations.Steps
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_api_token_people_person_id");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.People.SignInLink", b =>
+                {
+                    b.HasOne("KitOrders.Rules.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_sign_in_link_person_person_id");
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Procedures.Job", b =>

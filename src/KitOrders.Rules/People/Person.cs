@@ -7,6 +7,11 @@ public sealed class Person
 {
     public const int NameMaxLength = 100;
 
+    /// <summary>Wrong pins in a row that are borne.</summary>
+    public const int PinTries = 5;
+
+    public static readonly TimeSpan PinBlock = TimeSpan.FromMinutes(15);
+
     public PersonId Id { get; private set; }
 
     public required string Name { get; init; }
@@ -20,10 +25,36 @@ public sealed class Person
     public bool Active { get; set; } = true;
 
     /// <summary>Hash of the pin with which a person witnesses a step or releases a hold point on another's tablet.</summary>
-    public string? PinHash { get; set; }
+    public string? PinHash { get; private set; }
+
+    /// <summary>Wrong pins in a row.</summary>
+    public int PinFailures { get; private set; }
+
+    /// <summary>No pin of this person is taken before this instant, not even the right one.</summary>
+    public DateTimeOffset? PinBlockedUntil { get; private set; }
 
     /// <summary>One of the invented people of the demo plant, whom anybody may continue as while its data is loaded.</summary>
     public bool Demo { get; set; }
+
+    /// <summary>Takes a new pin, or none; what was counted against the old one is forgotten.</summary>
+    public void SetPin(string? hash)
+    {
+        PinHash = hash;
+        PinFailures = 0;
+        PinBlockedUntil = null;
+    }
+
+    public bool IsPinBlocked(DateTimeOffset now) => now < PinBlockedUntil;
+
+    /// <summary>Keeps what came of one try, so that four digits cannot be guessed: five wrong ones in a row block the pin for a quarter of an hour.</summary>
+    public void Tried(bool right, DateTimeOffset now)
+    {
+        PinFailures = right ? 0 : PinFailures + 1;
+        if (PinFailures < PinTries)
+            return;
+        PinFailures = 0;
+        PinBlockedUntil = now + PinBlock;
+    }
 }
 
 public sealed class Crew

@@ -44,6 +44,16 @@ sealed class ApiTokenMapping : IEntityTypeConfiguration<ApiToken>
     }
 }
 
+sealed class SignInLinkMapping : IEntityTypeConfiguration<SignInLink>
+{
+    public void Configure(EntityTypeBuilder<SignInLink> table)
+    {
+        table.ToTable("sign_in_link");
+        table.HasIndex(l => l.Hash).IsUnique();
+        table.HasOne<Person>().WithMany().HasForeignKey(l => l.PersonId).OnDelete(DeleteBehavior.Restrict);
+    }
+}
+
 sealed class PlantSettingMapping : IEntityTypeConfiguration<PlantSetting>
 {
     public void Configure(EntityTypeBuilder<PlantSetting> table)
