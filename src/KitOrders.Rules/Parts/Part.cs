@@ -1,3 +1,5 @@
+using KitOrders.Rules.Stock;
+
 namespace KitOrders.Rules.Parts;
 
 /// <summary>A catalogue item: a screw, a seal set, an assembly or a whole kit. Its number never changes once recorded.</summary>
@@ -44,6 +46,10 @@ public sealed class PartStock
 
     /// <summary>Moving average cost per unit; null before the first priced receipt.</summary>
     public decimal? AverageCost { get; private set; }
+
+    /// <summary>A receipt at a price moves the average; see <see cref="MovingAverage.After"/>.</summary>
+    public void Receive(decimal onHand, decimal received, decimal? price) =>
+        AverageCost = MovingAverage.After(onHand, AverageCost, received, price);
 }
 
 /// <summary>A part that may stand in for another, in the order of preference.</summary>
