@@ -11,15 +11,16 @@ internal sealed record CoveredLine(OrderId Order, string OrderNumber, DemandLine
 /// <summary>
 /// Gives stock that was freed or has come to the lines that wait for it, the most pressing order first, partially if need be,
 /// with lots usable on that order's planned fit date. It runs inside the operation that freed the stock, in its transaction,
-/// with the parts locked and everything that operation wrote already saved.
+/// with the parts locked.
 /// </summary>
 internal static class CoverShortages
 {
     static readonly OrderState[] living = [OrderState.Open, OrderState.Staged, OrderState.Underway];
 
     /// <param name="by">What covered them, for the history: "receipt of lot A4".</param>
-    public static async Task<IReadOnlyList<CoveredLine>> Run(Work work, StockLedger ledger, IEnumerable<PartId> parts, string by)
+    public static async Task<IReadOnlyList<CoveredLine>> Run(Work work, IEnumerable<PartId> parts, string by = "stock that became free")
     {
+        await work.Db.SaveChangesAsync(work.Ct);
         var ids = parts.Distinct().ToList();
         var waiting = await Waiting(work, ids);
         if (waiting.Count == 0)
@@ -27,7 +28,7 @@ internal static class CoverShortages
         var holds = ReservationPlan.CoverShortages(
             waiting.Select(w => new Wanting(w.Line, w.Part, w.Short, w.FitOn)), await Shelves.Of(work.Db, ids, work.Ct));
         var byLine = waiting.ToDictionary(w => w.Line);
-        await ledger.Reserve([.. holds.Select(h =>
+        await new StockLedger(work).Reserve([.. holds.Select(h =>
             new LineHold(h.Line, byLine[h.Line].Order, byLine[h.Line].Part, h.Take.Lot, h.Take.Bin, h.Take.Quantity))]);
         var covered = holds.GroupBy(h => h.Line)
             .Select(g => (Line: byLine[g.Key], Quantity: g.Sum(h => h.Take.Quantity)))

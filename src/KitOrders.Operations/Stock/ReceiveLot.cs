@@ -95,7 +95,7 @@ public sealed class ReceiveLot(Desk desk)
             work.Audit($"part {part.Number}, lot {lot.Number}",
                 $"Received {receipt.Quantity:0.####} {Word.Of(part.Unit)} into bin {receipt.Bin}{(lot.Quarantine is null ? "" : ", quarantined")}.");
             work.Changed($"part:{part.Number}");
-            var covered = await CoverShortages.Run(work, ledger, [part.Id], $"receipt of lot {lot.Number}");
+            var covered = await CoverShortages.Run(work, [part.Id], $"receipt of lot {lot.Number}");
             return new ReceiptAnswer
             {
                 Part = part.Number,
