@@ -20,7 +20,7 @@ internal static class SuitabilityReading
     public static async Task<IReadOnlyList<Judgement>> Judge(
         KitOrdersDb db, Pump pump, Position position, IReadOnlyList<PartId> kits, KitCatalogue catalogue,
         IReadOnlyCollection<HeldLot> lots, DateOnly fitOn, OrderId? order, CancellationToken ct,
-        IReadOnlyDictionary<PartId, KitRevisionId>? openedWith = null)
+        IReadOnlyDictionary<PartId, KitRevisionId>? openedWith = null, bool atStart = false)
     {
         var model = await db.PumpModels.AsNoTracking().SingleAsync(m => m.Id == pump.ModelId, ct);
         var fluid = position.FluidId is { } id ? await db.Fluids.AsNoTracking().SingleAsync(f => f.Id == id, ct) : null;
@@ -36,7 +36,7 @@ internal static class SuitabilityReading
         var targets = revisions.Values.SelectMany(r => r.Fits).Where(f => f.ConvertsToId is not null).Select(f => f.ConvertsToId!.Value).ToList();
         var targetModels = await db.PumpModels.AsNoTracking().Where(m => targets.Contains(m.Id)).ToDictionaryAsync(m => m.Id, ct);
 
-        return Suitability.Judge(new SuitabilityFacts
+        var facts = new SuitabilityFacts
         {
             Pump = new PumpFacts(model.Code, model.Control, pump.SensingRod, model.SensingRodAvailable, Ports(model.Ports), fitted),
             Position = new PositionFacts(position.Zone, position.ExGroup, position.TemperatureClass,
@@ -45,7 +45,13 @@ internal static class SuitabilityReading
             Kits = await KitsOf(db, kits, catalogue, revisionIds, revisions, model, targetModels, lots, ct),
             OtherOrders = await Others(db, pump.Id, order, ct),
             FitOn = fitOn,
-        });
+        };
+        var judgements = Suitability.Judge(facts);
+        if (!atStart)
+            return judgements;
+        // What an earlier order was to bring must be on the pump, or in this order, by the time work starts.
+        var fittedOnly = Suitability.Judge(facts with { OtherOrders = [] });
+        return [.. judgements.Select((judged, n) => judged.Check == Check.Prerequisites ? fittedOnly[n] : judged)];
     }
 
     static async Task<IReadOnlyList<KitFacts>> KitsOf(
@@ -67,8 +73,7 @@ internal static class SuitabilityReading
                 revision?.Fits.SingleOrDefault(f => f.ModelId == model.Id) is { } fit ? FitOf(fit, model, targets) : null,
                 [.. ofKit.Select(h => new LotFacts(catalogue.Parts[h.Part].Number, lots[h.Lot].Number, lots[h.Lot].GoodUntil,
                     catalogue.ElastomersOf(h.Part).Any(e => e.Ages)))],
-                // Only what has to come from the shelf at all can be missing there.
-                0));
+                tree.Count(p => held.All(h => h.Part != p) && !catalogue.Structures.ContainsKey(p))));
         }
         return facts;
     }

@@ -76,7 +76,7 @@ public sealed class OpenOrder(Desk desk)
         var judgements = await SuitabilityReading.Judge(work.Db, pump, position, [.. kits.Select(k => k.Kit)], catalogue, lots,
             order.FitOn, order.Id, work.Ct);
         var kept = await work.Db.OrderChecks.Where(c => c.OrderId == order.Id).ToDictionaryAsync(c => (c.Check, c.Kit), work.Ct);
-        var answered = kept.Where(c => c.Value.Answer is not null).Select(c => c.Key).ToHashSet();
+        var answered = AnswerCheck.Answered(kept.Values);
         if (SuitabilityGate.MayGoOn(judgements, answered, order.Breakdown) is { } refusal)
             return refusal;
         ChecksKept.Write(work.Db, order.Id, judgements, kept);

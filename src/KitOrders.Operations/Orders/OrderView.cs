@@ -81,10 +81,10 @@ public sealed record DemandView
     public required decimal Short { get; init; }
 
     /// <summary>How much of what is short is promised by purchase lines not yet received. It never reduces what is short.</summary>
-    public required decimal Incoming { get; init; }
+    public decimal Incoming { get; init; }
 
-    public required DateOnly? PromisedOn { get; init; }
-    public required string? PromiseReference { get; init; }
+    public DateOnly? PromisedOn { get; init; }
+    public string? PromiseReference { get; init; }
     public required int? LeadTimeDays { get; init; }
     public required bool Spare { get; init; }
     public required decimal? UnitCost { get; init; }

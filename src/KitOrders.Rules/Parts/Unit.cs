@@ -16,3 +16,9 @@ public enum Unit
     Ml,
     L,
 }
+
+public static class Units
+{
+    /// <summary>Whether the unit is counted in whole pieces; the others are measured.</summary>
+    public static bool IsCounted(this Unit unit) => unit is Unit.Each or Unit.Set or Unit.Pair or Unit.Roll;
+}

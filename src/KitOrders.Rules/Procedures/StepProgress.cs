@@ -17,7 +17,7 @@ public sealed record StepShape(StepKind Kind, int Bolts = 1, int Passes = 1, int
 /// </summary>
 /// <param name="Corrects">The result this one replaces.</param>
 /// <param name="Accepted">A planner has accepted that it is not as specified.</param>
-public sealed record StepResult(string Id, StepOutcome Outcome)
+public sealed record RecordedResult(string Id, StepOutcome Outcome)
 {
     public string? Corrects { get; init; }
 
@@ -45,7 +45,7 @@ public sealed record StepProgress
     public required int Done { get; init; }
 
     /// <summary>The results that stand, oldest first.</summary>
-    public required IReadOnlyList<StepResult> Standing { get; init; }
+    public required IReadOnlyList<RecordedResult> Standing { get; init; }
 
     /// <summary>The first pass with a bolt still to tighten, and that bolt; null when none is left or the step is no torque.</summary>
     public (int Pass, int Bolt)? Next { get; init; }
@@ -55,7 +55,7 @@ public sealed record StepProgress
     /// <summary>Recorded, and everything not as specified accepted by a planner.</summary>
     public bool Resolved => Recorded && Standing.All(r => r.Outcome != StepOutcome.NotAsSpecified || r.Accepted);
 
-    public static StepProgress Of(StepShape shape, IEnumerable<StepResult> results)
+    public static StepProgress Of(StepShape shape, IEnumerable<RecordedResult> results)
     {
         var standing = Stand(shape, results);
         var whole = standing.Any(r => IsWhole(shape, r));
@@ -74,7 +74,7 @@ public sealed record StepProgress
     /// <c>torque-pass-unknown</c>, <c>torque-bolt-unknown</c>, <c>torque-pass-order</c>, <c>decision-missing</c>,
     /// <c>carry-over-too-many</c>, <c>corrects-unknown</c>.
     /// </summary>
-    public Refusal? MayAppend(StepShape shape, StepResult result)
+    public Refusal? MayAppend(StepShape shape, RecordedResult result)
     {
         if (result.Corrects is { } corrected && Standing.All(r => r.Id != corrected))
         {
@@ -89,7 +89,7 @@ public sealed record StepProgress
         };
     }
 
-    Refusal? MayAppendTorque(StepShape shape, StepResult result) => (result.Pass, result.Bolt) switch
+    Refusal? MayAppendTorque(StepShape shape, RecordedResult result) => (result.Pass, result.Bolt) switch
     {
         (null, null) when shape.Needed > 1 && result.Outcome == StepOutcome.AsSpecified =>
             Refusal.Field("pass", "torque-pass-missing", $"This joint has {shape.Bolts} bolts and {shape.Passes} passes. Record each pass, or each bolt of it."),
@@ -101,7 +101,7 @@ public sealed record StepProgress
         _ => null,
     };
 
-    Refusal? MayAppendDecision(StepShape shape, StepResult result) => result switch
+    Refusal? MayAppendDecision(StepShape shape, RecordedResult result) => result switch
     {
         { Outcome: StepOutcome.NotApplicable } => null,
         { Decision: null } => Refusal.Field("decision", "decision-missing", "Say whether the part is reused or replaced."),
@@ -110,9 +110,9 @@ public sealed record StepProgress
         _ => null,
     };
 
-    static List<StepResult> Stand(StepShape shape, IEnumerable<StepResult> results)
+    static List<RecordedResult> Stand(StepShape shape, IEnumerable<RecordedResult> results)
     {
-        var standing = new List<StepResult>();
+        var standing = new List<RecordedResult>();
         var keys = new HashSet<string>();
         foreach (var result in results.Where(r => r.RetryKey is null || keys.Add(r.RetryKey)))
         {
@@ -125,7 +125,7 @@ public sealed record StepProgress
     }
 
     /// <summary>Gives a result the place it speaks for: that of the result it corrects, the only pass, the next piece.</summary>
-    static StepResult Placed(StepShape shape, StepResult result, List<StepResult> standing)
+    static RecordedResult Placed(StepShape shape, RecordedResult result, List<RecordedResult> standing)
     {
         if (shape.Kind == StepKind.Torque)
         {
@@ -139,17 +139,17 @@ public sealed record StepProgress
             : result;
     }
 
-    static bool IsWhole(StepShape shape, StepResult result) => shape.Kind switch
+    static bool IsWhole(StepShape shape, RecordedResult result) => shape.Kind switch
     {
         StepKind.Torque => result.Pass is null && result.Bolt is null,
         StepKind.CarryOver => result.Piece is null,
         _ => true,
     };
 
-    static bool SameSlot(StepResult older, StepResult newer) =>
+    static bool SameSlot(RecordedResult older, RecordedResult newer) =>
         older.Pass == newer.Pass && older.Piece == newer.Piece && (older.Bolt == newer.Bolt || newer.Bolt is null);
 
-    static bool Covers(StepResult result, (int Pass, int Bolt) slot) => result.Piece is { } piece
+    static bool Covers(RecordedResult result, (int Pass, int Bolt) slot) => result.Piece is { } piece
         ? piece == slot.Bolt
         : result.Pass == slot.Pass && (result.Bolt is null || result.Bolt == slot.Bolt);
 

@@ -111,6 +111,9 @@ public sealed class Pump
     public string? OutOfService { get; set; }
 
     public long Version { get; private set; } = 1;
+
+    /// <summary>Marks a change of something that belongs to the pump, so that a stale second tab is noticed.</summary>
+    public void Touch() => Version++;
 }
 
 /// <summary>One reading of a pump's stroke meter.</summary>

@@ -9,11 +9,11 @@ public class StepProgressTests
     static readonly StepShape Kept = new(StepKind.CarryOver, Pieces: 2);
     static readonly StepShape Simple = new(StepKind.Check);
 
-    static StepResult Result(string id, StepOutcome outcome = StepOutcome.AsSpecified) => new(id, outcome);
+    static RecordedResult Result(string id, StepOutcome outcome = StepOutcome.AsSpecified) => new(id, outcome);
 
-    static StepResult Tightened(string id, int pass, int? bolt) => Result(id) with { Pass = pass, Bolt = bolt };
+    static RecordedResult Tightened(string id, int pass, int? bolt) => Result(id) with { Pass = pass, Bolt = bolt };
 
-    static StepResult Decided(string id, CarryOverDecision decision) => Result(id) with { Decision = decision };
+    static RecordedResult Decided(string id, CarryOverDecision decision) => Result(id) with { Decision = decision };
 
     [Fact]
     public void A_joint_is_recorded_when_every_bolt_has_had_every_pass()

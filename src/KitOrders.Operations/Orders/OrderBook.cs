@@ -1,0 +1,34 @@
+using KitOrders.Rules;
+using KitOrders.Rules.Orders;
+using Microsoft.EntityFrameworkCore;
+
+namespace KitOrders.Operations.Orders;
+
+/// <summary>Orders as people read them: one whole, or a page of the list.</summary>
+public sealed class OrderBook(Desk desk)
+{
+    public const int LargestPage = 500;
+
+    public Task<Outcome<OrderView>> One(string number, CancellationToken ct) =>
+        desk.Read(reading => OrderReading.View(reading, number), ct);
+
+    /// <summary>Orders in the order in which they were made; <c>Next</c> is passed as <paramref name="after"/> for the page that follows.</summary>
+    public Task<Outcome<Page<OrderView>>> List(OrderState? state, string? after, int? pageSize, CancellationToken ct) =>
+        desk.Read<Outcome<Page<OrderView>>>(async reading =>
+        {
+            if (PageOf.Wrong(pageSize, LargestPage) is { } refusal)
+                return refusal;
+            var from = after is null ? default : await OrderLookup.IdOf(reading.Db, after, ct);
+            if (from is null)
+                return OrderLookup.Unknown(after!);
+            var size = pageSize ?? 50;
+            var start = from.Value;
+            var ids = reading.Db.WorkOrders.Where(o => state == null || o.State == state);
+            var numbers = await ids.Where(o => after == null || (int)(object)o.Id > start.Value)
+                .OrderBy(o => o.Id).Select(o => o.Number).Take(size + 1).ToListAsync(ct);
+            var items = new List<OrderView>();
+            foreach (var number in numbers.Take(size))
+                items.Add((await OrderReading.View(reading, number)).Value);
+            return new Page<OrderView>(items, numbers.Count > size ? items[^1].Number : null);
+        }, ct);
+}

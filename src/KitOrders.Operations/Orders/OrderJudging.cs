@@ -1,0 +1,34 @@
+using KitOrders.Operations.Kits;
+using KitOrders.Operations.Stock;
+using KitOrders.Rules.Kits;
+using KitOrders.Rules.Orders;
+using KitOrders.Rules.Parts;
+using Microsoft.EntityFrameworkCore;
+
+namespace KitOrders.Operations.Orders;
+
+/// <summary>Judges an order's kits as of now: a draft with the lots it would hold, an opened order with those it holds.</summary>
+internal static class OrderJudging
+{
+    public static async Task<IReadOnlyList<Judgement>> Judge(Reading reading, WorkOrder order, DateOnly on, bool atStart = false)
+    {
+        var db = reading.Db;
+        var kits = order.Kits.Select(k => new KitAsked(k.KitPartId, k.Quantity)).OrderBy(k => k.Kit.Value).ToList();
+        var catalogue = await KitCatalogue.Load(db, kits.Select(k => k.Kit), reading.Ct);
+        var lots = order.OpenedAt is null
+            ? await Planned(reading, kits, catalogue, on)
+            : await db.Reservations.AsNoTracking().Where(r => r.OrderId == order.Id && (r.Held > 0 || r.Picked > 0))
+                .Select(r => new HeldLot(r.PartId, r.LotId)).ToListAsync(reading.Ct);
+        var openedWith = order.Kits.Where(k => k.KitRevisionId is not null).ToDictionary(k => k.KitPartId, k => k.KitRevisionId!.Value);
+        var pump = await db.Pumps.AsNoTracking().SingleAsync(p => p.Id == order.PumpId, reading.Ct);
+        var position = await db.Positions.AsNoTracking().SingleAsync(p => p.Id == order.PositionId, reading.Ct);
+        return await SuitabilityReading.Judge(db, pump, position, [.. kits.Select(k => k.Kit)], catalogue, lots, on, order.Id, reading.Ct, openedWith, atStart);
+    }
+
+    static async Task<List<HeldLot>> Planned(Reading reading, List<KitAsked> kits, KitCatalogue catalogue, DateOnly on)
+    {
+        var shelves = await Shelves.Of(reading.Db, catalogue.All, reading.Ct);
+        var planned = DemandPlanning.Plan(kits, catalogue, shelves, on, reading.Plant.SpareRisk);
+        return planned.IsDone ? [.. planned.Value.SelectMany(l => l.Takes.Select(t => new HeldLot(l.Plan.Part, t.Lot)))] : [];
+    }
+}
