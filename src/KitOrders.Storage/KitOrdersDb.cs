@@ -37,6 +37,7 @@ internal sealed class KitOrdersDb(DbContextOptions<KitOrdersDb> options) : Ident
     public DbSet<BinStock> BinStocks => Set<BinStock>();
     public DbSet<Movement> Movements => Set<Movement>();
     public DbSet<Reservation> Reservations => Set<Reservation>();
+    public DbSet<BinCount> BinCounts => Set<BinCount>();
     public DbSet<Incoming> Incomings => Set<Incoming>();
     public DbSet<WorkOrder> WorkOrders => Set<WorkOrder>();
     public DbSet<OrderKit> OrderKits => Set<OrderKit>();

@@ -2150,6 +2150,69 @@ namespace KitOrders.Migrations.Steps
                     b.ToTable("bin", (string)null);
                 });
 
+            modelBuilder.Entity("KitOrders.Rules.Stock.BinCount", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
+
+                    b.Property<DateTimeOffset>("At")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("at");
+
+                    b.Property<int>("BinId")
+                        .HasColumnType("integer")
+                        .HasColumnName("bin_id");
+
+                    b.Property<decimal>("Book")
+                        .HasPrecision(18, 4)
+                        .HasColumnType("numeric(18,4)")
+                        .HasColumnName("book");
+
+                    b.Property<decimal>("Counted")
+                        .HasPrecision(18, 4)
+                        .HasColumnType("numeric(18,4)")
+                        .HasColumnName("counted");
+
+                    b.Property<int>("LotId")
+                        .HasColumnType("integer")
+                        .HasColumnName("lot_id");
+
+                    b.Property<int>("PartId")
+                        .HasColumnType("integer")
+                        .HasColumnName("part_id");
+
+                    b.Property<int>("PersonId")
+                        .HasColumnType("integer")
+                        .HasColumnName("person_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_bin_count");
+
+                    b.HasIndex("At")
+                        .HasDatabaseName("ix_bin_count_at");
+
+                    b.HasIndex("BinId")
+                        .HasDatabaseName("ix_bin_count_bin_id");
+
+                    b.HasIndex("LotId")
+                        .HasDatabaseName("ix_bin_count_lot_id");
+
+                    b.HasIndex("PartId")
+                        .HasDatabaseName("ix_bin_count_part_id");
+
+                    b.HasIndex("PersonId")
+                        .HasDatabaseName("ix_bin_count_person_id");
+
+                    b.ToTable("bin_count", null, t =>
+                        {
+                            t.HasCheckConstraint("counts_not_negative", "book >= 0 and counted >= 0");
+                        });
+                });
+
             modelBuilder.Entity("KitOrders.Rules.Stock.BinStock", b =>
                 {
                     b.Property<int>("LotId")
@@ -2261,6 +2324,10 @@ namespace KitOrders.Migrations.Steps
                     b.Property<DateOnly>("ExpiresOn")
                         .HasColumnType("date")
                         .HasColumnName("expires_on");
+
+                    b.Property<DateOnly?>("InspectedOn")
+                        .HasColumnType("date")
+                        .HasColumnName("inspected_on");
 
                     b.Property<string>("Number")
                         .IsRequired()
@@ -3175,6 +3242,37 @@ namespace KitOrders.Migrations.Steps
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_stroke_reading_pump_pump_id");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Stock.BinCount", b =>
+                {
+                    b.HasOne("KitOrders.Rules.Stock.Bin", null)
+                        .WithMany()
+                        .HasForeignKey("BinId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_bin_count_bins_bin_id");
+
+                    b.HasOne("KitOrders.Rules.Stock.Lot", null)
+                        .WithMany()
+                        .HasForeignKey("LotId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_bin_count_lots_lot_id");
+
+                    b.HasOne("KitOrders.Rules.Parts.Part", null)
+                        .WithMany()
+                        .HasForeignKey("PartId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_bin_count_part_part_id");
+
+                    b.HasOne("KitOrders.Rules.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_bin_count_person_person_id");
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Stock.BinStock", b =>

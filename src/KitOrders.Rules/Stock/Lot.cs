@@ -29,10 +29,13 @@ public sealed class Lot
     public required DateOnly ReceivedOn { get; init; }
 
     /// <summary>Last day of the cure date or quarter; null when none is recorded.</summary>
-    public DateOnly? CuredOn { get; init; }
+    public DateOnly? CuredOn { get; set; }
 
     /// <summary>The last good day; <see cref="NoExpiry"/> for parts that do not age.</summary>
     public required DateOnly ExpiresOn { get; set; }
+
+    /// <summary>When the inspection was made that gives the one extension; null before.</summary>
+    public DateOnly? InspectedOn { get; set; }
 
     /// <summary>Why it may not be used; null when it may.</summary>
     public string? Quarantine { get; set; }

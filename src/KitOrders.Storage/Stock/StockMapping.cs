@@ -103,3 +103,17 @@ sealed class IncomingMapping : IEntityTypeConfiguration<Incoming>
         table.HasOne<Part>().WithMany().HasForeignKey(i => i.PartId).OnDelete(DeleteBehavior.Restrict);
     }
 }
+
+/// <summary>Counts are kept even when they found what the book says: accuracy is made of them.</summary>
+sealed class BinCountMapping : IEntityTypeConfiguration<BinCount>
+{
+    public void Configure(EntityTypeBuilder<BinCount> table)
+    {
+        table.ToTable("bin_count", t => t.HasCheckConstraint("counts_not_negative", "book >= 0 and counted >= 0"));
+        table.HasIndex(c => c.At);
+        table.HasOne<Part>().WithMany().HasForeignKey(c => c.PartId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Lot>().WithMany().HasForeignKey(c => c.LotId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Bin>().WithMany().HasForeignKey(c => c.BinId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Person>().WithMany().HasForeignKey(c => c.PersonId).OnDelete(DeleteBehavior.Restrict);
+    }
+}
