@@ -192,6 +192,13 @@ public class SuitabilityTests
         Assert.Equal(CheckResult.Passed, One(Check.Exclusions, alone with { OtherOrders = [new("WO-7", FitOn.AddDays(1), ["CK-11"])] }).Result);
     }
 
+    [Fact]
+    public void A_kit_is_neither_its_own_prerequisite_nor_its_own_exclusion()
+    {
+        Assert.Equal(CheckResult.Failed, One(Check.Prerequisites, Plain with { Requires = ["CK-11"] }).Result);
+        Assert.Equal(CheckResult.Passed, One(Check.Exclusions, Plain with { Excludes = ["CK-11"] }).Result);
+    }
+
     [Theory]
     [InlineData(true, true, CheckResult.Failed)]
     [InlineData(true, false, CheckResult.Passed)]

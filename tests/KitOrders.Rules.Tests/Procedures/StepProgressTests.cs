@@ -137,6 +137,15 @@ public class StepProgressTests
         Assert.False(StepProgress.Of(Joint, [Tightened("a", 1, null), Tightened("b", 2, 1), Tightened("c", 2, 2) with { Outcome = StepOutcome.NotAsSpecified }]).Resolved);
 
     [Fact]
+    public void A_pass_done_over_at_once_stands_in_the_stead_of_its_bolts()
+    {
+        var loose = Tightened("a", 1, 1) with { Outcome = StepOutcome.NotAsSpecified };
+        var progress = StepProgress.Of(Joint, [loose, Tightened("b", 1, 2), Tightened("c", 1, null), Tightened("d", 2, null)]);
+        Assert.Equal(["c", "d"], progress.Standing.Select(r => r.Id));
+        Assert.True(progress.Resolved);
+    }
+
+    [Fact]
     public void Nothing_recorded_is_nothing_done()
     {
         var progress = StepProgress.Of(Simple, []);
