@@ -8,6 +8,7 @@ using KitOrders.Rules.Stock;
 using KitOrders.Storage.People;
 using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
+using StepResult = KitOrders.Rules.Orders.StepResult;
 
 namespace KitOrders.Storage;
 

@@ -1,8 +1,12 @@
+using KitOrders.Storage;
 using KitOrders.Web.Layout;
+using KitOrders.Web.Start;
 
-var builder = WebApplication.CreateBuilder(args);
-builder.AddPages();
-var app = builder.Build();
-app.MapGet("/health/live", () => Results.Text("live"));
-app.UsePages();
-app.Run();
+return await Serving.Run(args, new Served(
+    () => KitOrdersSchema.Schema,
+    (builder, _) => builder.AddPages(),
+    (app, _, _) =>
+    {
+        app.UsePages();
+        return Task.FromResult("");
+    }));
