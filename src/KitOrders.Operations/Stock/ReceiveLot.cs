@@ -110,7 +110,7 @@ public sealed class ReceiveLot(Desk desk)
             };
         }, ct);
 
-    static Outcome<DateOnly?> CuredOn(string? written, DateOnly today)
+    internal static Outcome<DateOnly?> CuredOn(string? written, DateOnly today)
     {
         if (string.IsNullOrWhiteSpace(written))
             return (DateOnly?)null;

@@ -50,6 +50,10 @@ public sealed class PartStock
     /// <summary>A receipt at a price moves the average; see <see cref="MovingAverage.After"/>.</summary>
     public void Receive(decimal onHand, decimal received, decimal? price) =>
         AverageCost = MovingAverage.After(onHand, AverageCost, received, price);
+
+    /// <summary>A receipt that was wrong leaves the average again; see <see cref="MovingAverage.Without"/>.</summary>
+    public void TakeReceiptBack(decimal onHand, decimal received, decimal? price) =>
+        AverageCost = MovingAverage.Without(onHand, AverageCost, received, price);
 }
 
 /// <summary>A part that may stand in for another, in the order of preference.</summary>

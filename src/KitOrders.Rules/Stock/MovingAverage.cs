@@ -19,4 +19,17 @@ public static class MovingAverage
             return average;
         return average is { } before ? Math.Round(((onHand * before) + (received * paid)) / (onHand + received), 4) : paid;
     }
+
+    /// <summary>
+    /// The average without a receipt that was wrong: (on hand × average − received × price) / (on hand − received). Where nothing
+    /// would be left, or the rest would cost less than nothing, the average stays.
+    /// </summary>
+    /// <param name="onHand">In stock, the wrong receipt included.</param>
+    public static decimal? Without(decimal onHand, decimal? average, decimal received, decimal? price)
+    {
+        if (price is not { } paid || average is not { } now || onHand <= received)
+            return average;
+        var rest = ((onHand * now) - (received * paid)) / (onHand - received);
+        return rest < 0 ? average : Math.Round(rest, 4);
+    }
 }

@@ -7,9 +7,6 @@ public static class StockQuantity
 {
     public const decimal Most = 99_999_999;
 
-    /// <summary>Units that are counted, not measured: their quantities are whole.</summary>
-    public static bool IsCounted(Unit unit) => unit is Unit.Each or Unit.Set or Unit.Pair or Unit.Roll;
-
     /// <summary>
     /// Null when it can be taken: above 0 (or 0 where allowed), at most 99,999,999, four decimals at most, whole for counted
     /// units. Refusals: <c>quantity-not-positive</c>, <c>quantity-too-large</c>, <c>quantity-not-whole</c>, <c>quantity-too-fine</c>.
@@ -21,7 +18,7 @@ public static class StockQuantity
                 zeroAllowed ? $"{quantity:0.####} cannot be: the quantity is 0 or more." : "The quantity must be above 0. Stock goes down by a scrap, a count or a transfer.");
         if (quantity > Most)
             return Refusal.Field(field, "quantity-too-large", $"{quantity:0.####} is more than {Most:0} and surely not meant. Look at it again.");
-        if (IsCounted(unit) && quantity != decimal.Truncate(quantity))
+        if (unit.IsCounted() && quantity != decimal.Truncate(quantity))
             return Refusal.Field(field, "quantity-not-whole", $"The part is counted by the {Word.Of(unit)}, so {quantity:0.####} cannot be: give a whole number.");
         if (quantity != Math.Round(quantity, 4))
             return Refusal.Field(field, "quantity-too-fine", "Give at most four decimals.");
