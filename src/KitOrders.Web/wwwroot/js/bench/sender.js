@@ -1,0 +1,108 @@
+// @ts-check
+// Sends what waits, oldest first, one tab at a time, with the key of the tap until the server has answered. A refusal parks
+// the record where everybody sees it; it stops nothing behind it.
+import { send, signedIn } from "./server.js";
+import { sameTime } from "./order.js";
+
+/** Used where the browser has no locks (plain http): one sender within this page. */
+let busy = false;
+
+/** @param {() => Promise<void>} work */
+async function alone(work) {
+  if (navigator.locks)
+    return navigator.locks.request("kitorders-sender", { ifAvailable: true }, async lock => { if (lock) await work(); });
+  if (busy) return;
+  busy = true;
+  try { await work(); } finally { busy = false; }
+}
+
+export class Sender {
+  /**
+   * @param {import("./outbox.js").Outbox} outbox
+   * @param {() => void} tell   something about the line or the queue has changed
+   */
+  constructor(outbox, tell) {
+    this.outbox = outbox;
+    this.tell = tell;
+    /** "good", "none", "signIn": what the last try found */
+    this.line = "good";
+    /** @type {number|null} since when no answer came */
+    this.lostSince = null;
+    /** @type {string|null} who the server says is signed in */
+    this.user = null;
+    this.delay = 1000;
+    /** @type {ReturnType<typeof setTimeout>|undefined} */
+    this.timer = undefined;
+  }
+
+  start() {
+    addEventListener("online", () => this.now());
+    document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") this.now(); });
+    return this.now();
+  }
+
+  now() {
+    this.delay = 1000;
+    return this.#round();
+  }
+
+  async #round() {
+    clearTimeout(this.timer);
+    try {
+      await alone(() => this.#sendAll());
+    } finally {
+      const left = (await this.outbox.all()).some(r => !r.refused);
+      // A result made while this round ended, or one that another tab is about to send.
+      if (left || this.line !== "good") {
+        this.timer = setTimeout(() => this.#round(), this.delay * (0.8 + Math.random() * 0.4));
+        this.delay = Math.min(this.delay * 2, 20_000);
+      }
+    }
+  }
+
+  /** @param {"good"|"none"|"signIn"} line */
+  heard(line) {
+    if (line === "none" && this.line !== "none") this.lostSince = Date.now();
+    if (line !== "none") this.lostSince = null;
+    this.line = line;
+    this.tell();
+  }
+
+  async #sendAll() {
+    const waiting = (await this.outbox.all()).filter(r => !r.refused);
+    if (waiting.length === 0 && this.line === "good" && this.user) return;
+    const user = await signedIn();
+    if (user === undefined) return this.heard("none");
+    this.user = user;
+    if (user === null) return this.heard("signIn");
+    this.heard("good");
+    for (const record of waiting.filter(r => r.user === user)) {
+      if (!await this.#sendOne(record)) return;
+      this.delay = 1000;
+    }
+  }
+
+  /** @param {import("./outbox.js").Waiting} record @returns {Promise<boolean>} whether to go on with the next one */
+  async #sendOne(record) {
+    const answered = await send({ ...record, body: await this.#named(record) });
+    if (answered.is === "lost") { this.heard("none"); return false; }
+    if (answered.is === "signIn") { this.heard("signIn"); return false; }
+    if (answered.is === "refused") {
+      await this.outbox.put({ ...record, refused: { code: answered.code, sentence: answered.sentence, at: new Date().toISOString() } });
+      this.tell();
+      return true;
+    }
+    if (answered.answer?.number) await this.outbox.keep(answered.answer, Date.now());
+    await this.outbox.remove(record);
+    this.heard("good");
+    return true;
+  }
+
+  /** A correction of what had no number yet finds it by the time of its tap. @param {import("./outbox.js").Waiting} record */
+  async #named(record) {
+    if (!record.correctsAt) return record.body;
+    const kept = await this.outbox.order(record.order);
+    const found = kept?.order.steps.find(s => s.step === record.step)?.results.find(r => sameTime(r.recordedAt, /** @type {string} */ (record.correctsAt)));
+    return found ? { ...record.body, corrects: found.id } : record.body;
+  }
+}
