@@ -1,0 +1,108 @@
+using System.Globalization;
+
+namespace KitOrders.Operations;
+
+/// <summary>
+/// The rows of an import file under a header that has been checked against the columns the file may have. Any column
+/// order; a row that names a key twice, a cell that would run as a formula and a control character are refused here.
+/// </summary>
+internal sealed class CsvTable
+{
+    public const int MostRows = 150_000;
+
+    readonly Dictionary<string, int> columns;
+
+    CsvTable(Dictionary<string, int> columns, DateOnly today, ImportErrors errors)
+    {
+        this.columns = columns;
+        Today = today;
+        Errors = errors;
+    }
+
+    /// <summary>The plant's day, which the dates "today", "today+14" and "today-30" count from.</summary>
+    public DateOnly Today { get; }
+
+    public ImportErrors Errors { get; }
+
+    public IReadOnlyList<CsvRow> Rows { get; private set; } = [];
+
+    public bool Has(string column) => columns.ContainsKey(column);
+
+    public int? IndexOf(string column) => columns.TryGetValue(column, out var index) ? index : null;
+
+    /// <summary>The table, or null when the header cannot be taken and the rows mean nothing.</summary>
+    public static CsvTable? Read(string text, ImportSpec spec, DateOnly today, ImportErrors errors)
+    {
+        var raw = CsvText.Rows(text, MostRows + 1, errors);
+        if (raw.Count == 0)
+        {
+            errors.Add(0, "", $"The file is empty. Its first row names the columns: {string.Join(", ", spec.Names)}.");
+            return null;
+        }
+        if (raw.Count - 1 > MostRows)
+        {
+            errors.Add(0, "", string.Create(CultureInfo.InvariantCulture, $"The file has more than {MostRows:N0} rows. Split it."));
+            return null;
+        }
+        if (Header(raw[0], spec, errors) is not { } columns)
+            return null;
+        var table = new CsvTable(columns, today, errors);
+        var names = raw[0].Select(n => n.Trim()).ToArray();
+        var rows = new List<CsvRow>(raw.Count - 1);
+        for (var number = 1; number < raw.Count; number++)
+        {
+            if (raw[number].Length != names.Length)
+                errors.Add(number, "", $"The row has {raw[number].Length} cells where the header has {names.Length}. A cell with a comma in it must stand in quotes.");
+            else
+            {
+                var row = new CsvRow(table, number, raw[number]);
+                row.RefuseUnsafeCells(names);
+                rows.Add(row);
+            }
+        }
+        table.Rows = rows;
+        table.RefuseDoubles(spec);
+        return table;
+    }
+
+    static Dictionary<string, int>? Header(string[] header, ImportSpec spec, ImportErrors errors)
+    {
+        var known = $"{spec.File} has the columns {string.Join(", ", spec.Names)}.";
+        var columns = new Dictionary<string, int>(StringComparer.Ordinal);
+        var before = errors.Count;
+        if (header is [var single] && spec.Names.Count > 1 && (single.Contains(';', StringComparison.Ordinal) || single.Contains('\t', StringComparison.Ordinal)))
+        {
+            errors.Add(0, "", "The cells are separated by semicolons or tabs. Save the file with commas between the cells.");
+            return null;
+        }
+        for (var i = 0; i < header.Length; i++)
+        {
+            var name = header[i].Trim();
+            if (!spec.Names.Contains(name))
+                errors.Add(0, name, name.Length == 0 ? $"Column {i + 1} has no name. {known}" : $"There is no column {name}. {known}");
+            else if (!columns.TryAdd(name, i))
+                errors.Add(0, name, $"The column {name} stands there twice. Keep one.");
+        }
+        foreach (var needed in spec.Needed.Where(n => !columns.ContainsKey(n)))
+            errors.Add(0, needed, $"The column {needed} is missing. It must be present.");
+        return errors.Count == before ? columns : null;
+    }
+
+    void RefuseDoubles(ImportSpec spec)
+    {
+        var first = new Dictionary<string, int>(StringComparer.Ordinal);
+        foreach (var row in Rows)
+        {
+            var key = spec.KeyColumns.Select(c => Plain(c, row[c] ?? "")).ToList();
+            if (key.Contains(""))
+                continue;
+            if (!first.TryAdd(string.Join('\n', key), row.Number))
+                row.Refuse(spec.KeyColumns[0], $"{string.Join(", ", spec.KeyColumns.Select((c, i) => $"{c} {key[i]}"))} stands in row {first[string.Join('\n', key)]} already. Name it once.");
+        }
+
+        // 01 and 1 are the same revision, line or step; as part numbers they differ.
+        static string Plain(string column, string cell) =>
+            column is "revision" or "line" or "step" && int.TryParse(cell, CultureInfo.InvariantCulture, out var whole)
+                ? whole.ToString(CultureInfo.InvariantCulture) : cell;
+    }
+}

@@ -1,0 +1,89 @@
+using KitOrders.Operations.Kits;
+using KitOrders.Operations.Orders;
+using KitOrders.Operations.Parts;
+using KitOrders.Operations.People;
+using KitOrders.Operations.Procedures;
+using KitOrders.Operations.Pumps;
+using KitOrders.Operations.Stock;
+using KitOrders.Rules;
+using Microsoft.EntityFrameworkCore;
+
+namespace KitOrders.Operations;
+
+/// <summary>
+/// Imports a file: every row is checked, then all are written or none. Adds or updates by key and never deletes what the
+/// file does not name. A column left out leaves what is recorded; an empty cell is "not recorded".
+/// </summary>
+public sealed class ImportFile(Desk desk)
+{
+    static readonly IReadOnlyList<ImportSpec> specs =
+    [
+        ImportPlant.Spec, ImportBins.Spec, ImportParts.Spec, ImportAlternates.Spec, ImportFluids.Spec, ImportPumpModels.Spec,
+        ImportPumps.Spec, ImportKits.Spec, ImportFits.Spec, ImportProcedures.Spec, ImportCrews.Spec, ImportJobs.Spec,
+        ImportPeople.Spec, ImportTools.Spec, ImportStock.Spec, ImportIncoming.Spec, ImportFitted.Spec,
+    ];
+
+    /// <summary>The files in the order in which they can be imported into an empty plant.</summary>
+    public static IReadOnlyList<ImportFileColumns> Files { get; } =
+        [.. specs.Select(s => new ImportFileColumns(s.File, s.KeyColumns, [.. s.Names.Select(n => new ImportColumn(n, s.Needed.Contains(n)))]))];
+
+    /// <summary>
+    /// Imports the file, or with <paramref name="dryRun"/> does everything an import does and then takes it back. A file
+    /// with errors is answered with a report that lists them, <see cref="ImportReport.Refused"/>. Refusals:
+    /// <c>import-file-unknown</c>, <c>not-allowed</c> and conflicts with what others write at the same moment.
+    /// </summary>
+    public async Task<Outcome<ImportReport>> Run(Call call, string file, Stream csv, bool dryRun, IProgress<ImportProgress>? progress = null, CancellationToken ct = default)
+    {
+        var errors = new ImportErrors();
+        var text = await CsvText.Read(csv, errors, ct);
+        return await Run(call, file, text, errors, dryRun, progress, ct);
+    }
+
+    public Task<Outcome<ImportReport>> Run(Call call, string file, string csv, bool dryRun, IProgress<ImportProgress>? progress = null, CancellationToken ct = default) =>
+        Run(call, file, csv, new ImportErrors(), dryRun, progress, ct);
+
+    async Task<Outcome<ImportReport>> Run(Call call, string file, string? csv, ImportErrors unreadable, bool dryRun, IProgress<ImportProgress>? progress, CancellationToken ct)
+    {
+        if (specs.SingleOrDefault(s => s.File == file) is not { } spec)
+            return Unknown(file);
+        ImportReport? report = null;
+        var outcome = await desk.Write<ImportReport>(call, spec.Allowed, nameof(ImportFile), async work =>
+        {
+            report = csv is null ? new ImportReport(0, 0, [], unreadable.List()) : await Write(work, spec, csv, dryRun, progress);
+            // Nothing of a dry run and of a file with errors is kept: the refusal takes it back, the report goes out.
+            return dryRun || report.Refused ? notKept : report;
+        }, ct);
+        return outcome.Refusal == notKept ? report! : outcome;
+    }
+
+    static readonly Refusal notKept = Refusal.Invalid(ImportReport.RefusedCode, "Nothing was written.");
+
+    static async Task<ImportReport> Write(Work work, ImportSpec spec, string csv, bool dryRun, IProgress<ImportProgress>? progress)
+    {
+        var errors = new ImportErrors();
+        if (CsvTable.Read(csv, spec, work.Today, errors) is not { } table)
+            return new ImportReport(0, 0, [], errors.List());
+        // One import at a time: each has read what it needs once and must not be overtaken by another.
+        await work.Db.Database.ExecuteSqlAsync($"select pg_advisory_xact_lock(hashtext('kitorders import'))", work.Ct);
+        var run = new ImportRun(work, table, progress);
+        work.Db.ChangeTracker.AutoDetectChangesEnabled = false;
+        await spec.Run(run);
+        work.Db.ChangeTracker.AutoDetectChangesEnabled = true;
+        if (!run.HasErrors)
+        {
+            work.Audit($"import {spec.File}", $"Imported {spec.File}: {table.Rows.Count} rows.");
+            work.Changed(spec.File);
+            await work.Db.SaveChangesAsync(work.Ct);
+        }
+        var written = dryRun || run.HasErrors ? 0 : table.Rows.Count;
+        return new ImportReport(table.Rows.Count, written, run.Warnings, errors.List());
+    }
+
+    static Refusal Unknown(string file) => Refusal.NotFound("import-file-unknown",
+        $"There is no import file {file}. There are {string.Join(", ", specs.Select(s => s.File))}.");
+}
+
+/// <summary>What an import file holds, for the page that lists them.</summary>
+public sealed record ImportFileColumns(string File, IReadOnlyList<string> Key, IReadOnlyList<ImportColumn> Columns);
+
+public sealed record ImportColumn(string Name, bool Needed);
