@@ -34,7 +34,7 @@ internal static class LotLife
     }
 
     public static LotAnswer Answer(Part part, Lot lot, IEnumerable<(Holder Holder, decimal Quantity)> lost, IEnumerable<CoveredLine> covered) =>
-        new(part.Number, lot.Number, lot.CuredOn, lot.GoodUntil, lot.InspectedOn, lot.Quarantine,
+        new(part.Number, lot.Number, lot.CuredOn, lot.GoodUntil, lot.InspectedOn, lot.Quarantine is not null, lot.Quarantine,
             [.. lost.Select(l => new CoveredOrder(l.Holder.Order, part.Number, l.Quantity))],
             [.. covered.Select(c => new CoveredOrder(c.OrderNumber, c.PartNumber, c.Quantity))]);
 }
@@ -42,5 +42,5 @@ internal static class LotLife
 /// <summary>A lot after something was decided about it.</summary>
 /// <param name="Lost">Orders that lost what they held of it.</param>
 /// <param name="Covered">Orders that got something, of this lot or of another.</param>
-public sealed record LotAnswer(string Part, string Lot, DateOnly? CuredOn, DateOnly? ExpiresOn, DateOnly? InspectedOn, string? Quarantined,
+public sealed record LotAnswer(string Part, string Lot, DateOnly? CuredOn, DateOnly? ExpiresOn, DateOnly? InspectedOn, bool Quarantined, string? QuarantineReason,
     IReadOnlyList<CoveredOrder> Lost, IReadOnlyList<CoveredOrder> Covered);

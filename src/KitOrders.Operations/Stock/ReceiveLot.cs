@@ -31,8 +31,10 @@ public sealed record ReceiptAnswer
     public required decimal Quantity { get; init; }
     public required DateOnly? ExpiresOn { get; init; }
 
+    public required bool Quarantined { get; init; }
+
     /// <summary>Why the lot may not be used; null when it may.</summary>
-    public required string? Quarantined { get; init; }
+    public required string? QuarantineReason { get; init; }
 
     /// <summary>Waiting orders that got some of it, the most pressing first.</summary>
     public required IReadOnlyList<CoveredOrder> Covered { get; init; }
@@ -103,7 +105,8 @@ public sealed class ReceiveLot(Desk desk)
                 Bin = bin.Value.Code,
                 Quantity = receipt.Quantity,
                 ExpiresOn = lot.GoodUntil,
-                Quarantined = lot.Quarantine,
+                Quarantined = lot.Quarantine is not null,
+                QuarantineReason = lot.Quarantine,
                 Covered = [.. covered.Select(c => new CoveredOrder(c.OrderNumber, c.PartNumber, c.Quantity))],
                 Offers = await ReceiptOffers.Of(work, part, lot, covered),
                 Warnings = warnings,

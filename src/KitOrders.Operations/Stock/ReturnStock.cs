@@ -23,7 +23,7 @@ public sealed record Return(string Order, int Reservation, decimal Quantity)
 
 public sealed record ReturnAnswer(string Order, string Bin, IReadOnlyList<ReturnedPart> Returned, IReadOnlyList<CoveredOrder> Covered);
 
-public sealed record ReturnedPart(string Part, string Lot, decimal Quantity, DateOnly? ExpiresOn, string? Quarantined);
+public sealed record ReturnedPart(string Part, string Lot, decimal Quantity, DateOnly? ExpiresOn, bool Quarantined);
 
 /// <summary>
 /// Puts picked parts back. Before work has begun the order is short of them again; afterwards they are accounted for as
@@ -76,7 +76,7 @@ public sealed class ReturnStock(Desk desk)
                 work.Changed($"part:{item.Part.Number}");
             var covered = await CoverShortages.Run(work, back.Select(b => b.Part.Id), $"a return from order {order.Number}");
             return new ReturnAnswer(order.Number, bin.Value.Code,
-                [.. back.Select(b => new ReturnedPart(b.Part.Number, b.Lot.Number, b.Quantity, b.Lot.GoodUntil, b.Lot.Quarantine))],
+                [.. back.Select(b => new ReturnedPart(b.Part.Number, b.Lot.Number, b.Quantity, b.Lot.GoodUntil, b.Lot.Quarantine is not null))],
                 [.. covered.Select(c => new CoveredOrder(c.OrderNumber, c.PartNumber, c.Quantity))]);
         }, ct);
 

@@ -1,0 +1,38 @@
+using KitOrders.Rules.Orders;
+using KitOrders.Rules.Parts;
+using KitOrders.Rules.Planning;
+using KitOrders.Storage;
+using Microsoft.EntityFrameworkCore;
+
+namespace KitOrders.Operations.Planning;
+
+/// <summary>An order with its rank and the lines that no planner let go, as planning looks at it.</summary>
+internal sealed record OrderInPlan(WorkOrder Order, Priority Priority, string Pump, string Job, IReadOnlyList<DemandLine> Lines);
+
+/// <summary>Reads orders in the order of rule 5 for readiness, shortages and backlog.</summary>
+internal static class OrdersInPlan
+{
+    public static async Task<List<OrderInPlan>> Of(KitOrdersDb db, OrderState[] states, CancellationToken ct)
+    {
+        var orders = await (from order in db.WorkOrders.AsNoTracking()
+                            join position in db.Positions on order.PositionId equals position.Id
+                            join job in db.Jobs on order.JobId equals job.Id
+                            where states.Contains(order.State)
+                            select new { order, position.Tag, position.Criticality, job.Code }).ToListAsync(ct);
+        var lines = (await (from line in db.DemandLines.AsNoTracking()
+                            join order in db.WorkOrders on line.OrderId equals order.Id
+                            where states.Contains(order.State) && line.ReleasedById == null
+                            select line).ToListAsync(ct)).ToLookup(l => l.OrderId);
+        return [.. orders.Select(o => new OrderInPlan(o.order,
+                new Priority(o.order.Number, o.Criticality, o.order.WorkClass, o.order.NeededBy, o.order.OpenedAt), o.Tag, o.Code,
+                [.. lines[o.order.Id].OrderBy(l => l.Source).ThenBy(l => l.Id.Value)]))
+            .OrderBy(o => o.Priority)];
+    }
+
+    public static async Task<List<IncomingFact>> Incoming(KitOrdersDb db, IEnumerable<PartId> parts, CancellationToken ct)
+    {
+        var ids = parts.Distinct().ToList();
+        return await db.Incomings.AsNoTracking().Where(i => ids.Contains(i.PartId) && i.Received < i.Quantity)
+            .Select(i => new IncomingFact(i.PartId, i.Reference, i.PromisedOn, i.Quantity - i.Received)).ToListAsync(ct);
+    }
+}
