@@ -17,7 +17,7 @@ public sealed class AddPerson(Desk desk)
                 return Refusal.Field("name", "name-refused", $"A name has 1 to {Person.NameMaxLength} characters.");
             if (Bootstrap.Is(name))
                 return Bootstrap.Reserved;
-            if (await work.Db.People.AnyAsync(p => EF.Functions.ILike(p.Name, name.Replace("\\", "\\\\").Replace("%", "\\%").Replace("_", "\\_")), work.Ct))
+            if (await work.Db.People.AnyAsync(p => EF.Functions.ILike(p.Name, Pattern.Exactly(name), Pattern.Escape), work.Ct))
                 return Refusal.Conflict("name-taken", $"There is a person named {name} already. Tell the two apart, such as by a second name.");
             var crew = Blank.ToNone(command.Crew);
             if (crew is not null && !await work.Db.Crews.AnyAsync(c => c.Name == crew, work.Ct))

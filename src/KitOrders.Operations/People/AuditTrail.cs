@@ -35,8 +35,11 @@ public sealed class AuditTrail(Desk desk)
                 entries = entries.Where(e => e.entry.Operation == operation);
             if (Blank.ToNone(filter.Text) is { } text)
             {
-                var like = $"%{text.Replace("\\", "\\\\").Replace("%", "\\%").Replace("_", "\\_")}%";
-                entries = entries.Where(e => EF.Functions.ILike(e.entry.Subject, like) || EF.Functions.ILike(e.entry.Sentence, like) || EF.Functions.ILike(e.Order!, like));
+                var like = Pattern.Holding(text);
+                entries = entries.Where(e =>
+                    EF.Functions.ILike(e.entry.Subject, like, Pattern.Escape)
+                    || EF.Functions.ILike(e.entry.Sentence, like, Pattern.Escape)
+                    || EF.Functions.ILike(e.Order!, like, Pattern.Escape));
             }
             var rows = await entries.OrderByDescending(e => e.entry.Id).Take(size + 1).Select(e => new AuditRow(
                 e.entry.Id, e.entry.At, e.Person, e.entry.Operation, e.Order, e.entry.Subject, e.entry.Sentence, e.entry.Device)).ToListAsync(reading.Ct);

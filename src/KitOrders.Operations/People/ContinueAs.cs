@@ -4,22 +4,12 @@ using Microsoft.EntityFrameworkCore;
 
 namespace KitOrders.Operations.People;
 
-public sealed record DemoPerson(PersonId Id, string Name, Roles Roles);
-
 /// <summary>
 /// While the demo plant is loaded anybody may go on as one of its invented people, without a password. Nobody else can be
 /// reached this way.
 /// </summary>
 public sealed class ContinueAs(Desk desk)
 {
-    /// <summary>The invented people, in the order in which their work comes; none in a plant of its own.</summary>
-    public Task<IReadOnlyList<DemoPerson>> People(CancellationToken ct) => desk.Read<IReadOnlyList<DemoPerson>>(async reading =>
-    {
-        var people = await reading.Db.People.Where(p => p.Demo && p.Active)
-            .OrderBy(p => p.Name).Select(p => new DemoPerson(p.Id, p.Name, p.Roles)).ToListAsync(reading.Ct);
-        return [.. people.OrderBy(p => RoleText.Each(p.Roles).DefaultIfEmpty(Roles.All).Min())];
-    }, ct);
-
     /// <summary>Answers the account to sign in with.</summary>
     public Task<Outcome<int>> Do(PersonId id, string? device, CancellationToken ct) => desk.WriteUnsigned<int>(nameof(ContinueAs), async work =>
     {

@@ -27,7 +27,6 @@ public static class Pages
     /// <summary>Call after sign-in and authorisation have been put into the pipeline.</summary>
     public static WebApplication UsePages(this WebApplication app)
     {
-        app.UseSecurityHeaders();
         if (!app.Environment.IsDevelopment())
         {
             app.UseExceptionHandler("/error", createScopeForErrors: true);
@@ -38,6 +37,7 @@ public static class Pages
         app.UseAntiforgery();
         app.MapStaticAssets().AllowAnonymous();
         Theme.Map(app);
+        TextSize.Map(app);
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
         return app;
     }

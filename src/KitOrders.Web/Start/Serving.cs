@@ -7,8 +7,13 @@ namespace KitOrders.Web.Start;
 /// <summary>What is served, so that the life of the app need not know it.</summary>
 /// <param name="Schema">Asked for only when a database is to be made ready.</param>
 /// <param name="Add">Registers services.</param>
-/// <param name="Map">Maps what is served, loads what belongs into an empty database, and answers how to sign in.</param>
+/// <param name="Map">
+/// Maps what is served, loads what belongs into an empty database, and answers how to sign in; {address} in the answer
+/// stands for the address people reach the app at.
+/// </param>
+/// <param name="Refuse">Says why the app must not start with this configuration, or null.</param>
 sealed record Served(
+    Func<IConfiguration, Refusal?> Refuse,
     Func<Schema> Schema,
     Action<WebApplicationBuilder, Database> Add,
     Func<WebApplication, Arguments, Database, Task<string>> Map);
@@ -43,6 +48,11 @@ static class Serving
         if (!arguments.Migrate && Addresses.CheckFree(urls) is { } taken)
         {
             return Say(Storage.Start.HeldByAnother(options) ?? taken, Failed);
+        }
+
+        if (served.Refuse(builder.Configuration) is { } refused)
+        {
+            return Say(refused, Failed);
         }
 
         using var logging = LoggerFactory.Create(l => l.AddConfiguration(builder.Configuration.GetSection("Logging")).AddConsole());
@@ -91,7 +101,7 @@ static class Serving
         Console.WriteLine($"""
 
             KitOrders is ready: {app.Address()}
-            {signIn}
+            {signIn.Replace("{address}", app.Address(), StringComparison.Ordinal)}
             Ctrl+C stops it.
 
             """);
