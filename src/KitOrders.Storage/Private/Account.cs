@@ -54,8 +54,9 @@ sealed record Account(string Name, bool IsThisProcess)
     }
 
     /// <summary>Whether the account can work in the folder, with every parent and every access list on the way.</summary>
+    // By its whole path: a program called by name is looked for in the working folder first, and there may be a ./test.
     public async Task<bool> CanWorkIn(string folder, CancellationToken cancel) =>
-        (await Command.Run("test", ["-w", folder, "-a", "-x", folder], this, cancel)).Succeeded;
+        (await Command.Run("/usr/bin/test", ["-w", folder, "-a", "-x", folder], this, cancel)).Succeeded;
 }
 
 sealed record Owner(uint Id, string Name);
