@@ -1,6 +1,7 @@
 using KitOrders.Operations;
 using KitOrders.Storage;
 using KitOrders.Web.Access;
+using KitOrders.Web.Api;
 using KitOrders.Web.Layout;
 using KitOrders.Web.Start;
 
@@ -14,10 +15,12 @@ return await Serving.Run(args, new Served(
         builder.Services.AddOperations();
         builder.AddPages();
         builder.AddAccess();
+        builder.AddApi();
     },
     (app, _, _) =>
     {
         app.UseAccess();
+        app.UseApi();
         app.UsePages();
         return app.Services.GetRequiredService<Entrance>().Open(CancellationToken.None);
     }));

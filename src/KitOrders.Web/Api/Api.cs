@@ -1,0 +1,29 @@
+using KitOrders.Operations;
+
+namespace KitOrders.Web.Api;
+
+/// <summary>The HTTP API: the same operations as the screens, for scripts, other systems and acceptance tests.</summary>
+static class Api
+{
+    public static WebApplicationBuilder AddApi(this WebApplicationBuilder builder)
+    {
+        builder.Services.AddHttpContextAccessor();
+        builder.Services.AddScoped(s => new ApiCall(
+            s.GetRequiredService<IHttpContextAccessor>().HttpContext ?? throw new InvalidOperationException("There is no call of the API here."),
+            s.GetRequiredService<Replies>()));
+        builder.Services.ConfigureHttpJsonOptions(options => options.SerializerOptions.Converters.Add(new WordConverter()));
+        builder.Services.AddOpenApi("v1");
+        return builder;
+    }
+
+    public static WebApplication UseApi(this WebApplication app)
+    {
+        var api = app.MapGroup("/api").RequireAuthorization();
+        OrdersApi.Map(api);
+        ImportsApi.Map(api);
+        api.MapFallback((HttpContext http) => Problem.Of(Rules.Refusal.NotFound("call-unknown",
+            $"There is no call {http.Request.Method} {http.Request.Path}. /openapi/v1.json lists them.")));
+        app.MapOpenApi().AllowAnonymous();
+        return app;
+    }
+}

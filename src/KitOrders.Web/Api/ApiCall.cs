@@ -1,0 +1,136 @@
+using System.Security.Cryptography;
+using System.Text;
+using System.Text.Json;
+using KitOrders.Operations;
+using KitOrders.Rules;
+using KitOrders.Web.Access;
+
+namespace KitOrders.Web.Api;
+
+/// <summary>
+/// What every call of the API has in common: who calls, the body read with a sentence for what cannot be read, the key that
+/// makes a write happen once, the version that was seen, and the reply kept for the same call again.
+/// </summary>
+sealed class ApiCall(HttpContext http, Replies replies)
+{
+    const int MostBody = 16 * 1024 * 1024;
+
+    public Actor Actor { get; } = http.User.ActorOf();
+
+    public CancellationToken Ct => http.RequestAborted;
+
+    /// <summary>One write: the operation once, then the answer it is asked for.</summary>
+    public async Task<IResult> Write<TBody, TDone, TAnswer>(
+        Func<Call, TBody, Task<Outcome<TDone>>> operation, Func<TDone, Task<Outcome<TAnswer>>> answer, int status = StatusCodes.Status200OK)
+    {
+        var body = await ReadText();
+        if (body.Refusal is { } tooLong)
+            return Problem.Of(tooLong);
+        var read = Parse<TBody>(body.Value);
+        if (read.Refusal is { } unreadable)
+            return Problem.Of(unreadable);
+        var key = KeyOf(Encoding.UTF8.GetBytes(body.Value));
+        if (key.Refusal is { } noKey)
+            return Problem.Of(noKey);
+        var seen = SeenVersion();
+        if (seen.Refusal is { } badVersion)
+            return Problem.Of(badVersion);
+        var kept = await replies.Find(Actor, key.Value, Ct);
+        if (kept.Refusal is { } reused)
+            return Problem.Of(reused);
+        if (kept.Value is { } before)
+            return Reply(before, status);
+
+        var done = await operation(new Call(Actor, key.Value, seen.Value), read.Value);
+        if (done.Refusal is { } refusal)
+            return Problem.Of(refusal);
+        var answered = await answer(done.Value);
+        if (answered.Refusal is { } lost)
+            return Problem.Of(lost);
+        var json = JsonSerializer.Serialize(answered.Value, Json.Options);
+        // The effect stands; whether the sender is still there to hear of it must not keep the reply from being kept.
+        await replies.Keep(Actor, key.Value, json, CancellationToken.None);
+        return Reply(json, status);
+    }
+
+    /// <summary>One write whose operation answers by itself.</summary>
+    public Task<IResult> Write<TBody, TDone>(Func<Call, TBody, Task<Outcome<TDone>>> operation, int status = StatusCodes.Status200OK) =>
+        Write<TBody, TDone, TDone>(operation, done => Task.FromResult<Outcome<TDone>>(done), status);
+
+    public static IResult Read<T>(Outcome<T> outcome) =>
+        outcome.Refusal is { } refusal ? Problem.Of(refusal) : Results.Json(outcome.Value, Json.Options);
+
+    static IResult Reply(string json, int status) => Results.Content(json, "application/json", Encoding.UTF8, status);
+
+    async Task<Outcome<string>> ReadText()
+    {
+        using var text = new MemoryStream();
+        var buffer = new byte[16 * 1024];
+        int read;
+        while ((read = await http.Request.Body.ReadAsync(buffer, Ct)) > 0)
+        {
+            if (text.Length + read > MostBody)
+                return Refusal.Invalid("body-too-large", "The body is larger than 16 MB. Send it in pieces.");
+            text.Write(buffer, 0, read);
+        }
+        return Encoding.UTF8.GetString(text.GetBuffer(), 0, (int)text.Length);
+    }
+
+    static Outcome<TBody> Parse<TBody>(string text)
+    {
+        try
+        {
+            return JsonSerializer.Deserialize<TBody>(string.IsNullOrWhiteSpace(text) ? "{}" : text, Json.Options) is { } body
+                ? body
+                : Refusal.Invalid("body-missing", "The body is null. Send an object.");
+        }
+        catch (JsonException e)
+        {
+            var field = FieldOf(e.Path);
+            var sentence = $"{(field.Length == 0 ? "The body" : $"'{field}'")} cannot be read{(e.Path is { } path and not "$" ? $" at {path}" : "")}: {Why(e)}";
+            return field.Length == 0 ? Refusal.Invalid("body-unreadable", sentence) : Refusal.Field(field, "body-unreadable", sentence);
+        }
+        catch (Exception e) when (e is NotSupportedException or OverflowException or FormatException)
+        {
+            return Refusal.Invalid("body-unreadable", "The body cannot be read: a number is out of range.");
+        }
+    }
+
+    static string FieldOf(string? path) => path is null ? "" : path.TrimStart('$').TrimStart('.').Split('.', '[')[0];
+
+    static string Why(JsonException e) => e.Message.Contains("must be one of", StringComparison.Ordinal) ? e.Message.Split(" Path:")[0] + "."
+        : e.Message.Contains("missing required", StringComparison.OrdinalIgnoreCase) || e.Message.Contains("was missing", StringComparison.OrdinalIgnoreCase)
+            ? e.Message.Split(" Path:")[0] : "it is not JSON of the kind asked for.";
+
+    /// <summary>The key where one was sent; null where none was.</summary>
+    public Outcome<CommandKey?> KeyIfAny(ReadOnlySpan<byte> body)
+    {
+        if (http.Request.Headers["Idempotency-Key"].ToString().Trim().Length == 0)
+            return (CommandKey?)null;
+        var key = KeyOf(body);
+        return key.Refusal is { } refusal ? refusal : key.Value;
+    }
+
+    Outcome<CommandKey> KeyOf(ReadOnlySpan<byte> body)
+    {
+        var key = http.Request.Headers["Idempotency-Key"].ToString().Trim();
+        if (key.Length == 0)
+            return Refusal.Invalid("idempotency-key-missing",
+                "A write carries an Idempotency-Key, a name of your own for this one command, so that sending it twice does it once. Nothing was done.");
+        if (key.Length > CommandKey.MaxLength)
+            return Refusal.Invalid("idempotency-key-too-long", $"An Idempotency-Key has at most {CommandKey.MaxLength} characters. Nothing was done.");
+        using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
+        hash.AppendData(Encoding.UTF8.GetBytes($"{http.Request.Method} {http.Request.Path}{http.Request.QueryString}\n"));
+        hash.AppendData(body);
+        return new CommandKey(key, Convert.ToHexStringLower(hash.GetHashAndReset()));
+    }
+
+    Outcome<long?> SeenVersion()
+    {
+        var given = http.Request.Headers.IfMatch.ToString().Trim();
+        if (given.Length == 0 || given == "*")
+            return (long?)null;
+        return long.TryParse(given.Trim('"'), out var version) ? version
+            : Refusal.Invalid("if-match-unreadable", "If-Match carries the version of the order as a number, as its answer shows it.");
+    }
+}

@@ -1,0 +1,94 @@
+using KitOrders.Operations;
+using KitOrders.Operations.Orders;
+using KitOrders.Rules;
+using KitOrders.Rules.Kits;
+using KitOrders.Rules.Orders;
+
+namespace KitOrders.Web.Api;
+
+/// <summary>Orders over HTTP. Every call answers the whole order.</summary>
+static class OrdersApi
+{
+    sealed record NewOrderBody
+    {
+        public required string Pump { get; init; }
+        public required string Job { get; init; }
+        public required DateOnly NeededBy { get; init; }
+        public required int WorkClass { get; init; }
+        public DateOnly? PlannedFitOn { get; init; }
+        public IReadOnlyList<KitAsk>? Kits { get; init; }
+        public string? Number { get; init; }
+        public bool Breakdown { get; init; }
+    }
+
+    sealed record Nothing;
+
+    sealed record ReasonBody(string? Reason);
+
+    sealed record StageBody(string? Place, IReadOnlyList<LineRelease>? Release);
+
+    sealed record StartBody(IReadOnlyList<PermitInput>? Permits);
+
+    sealed record FinishBody(IReadOnlyList<HoursInput>? Hours, decimal? DowntimeHours, long? StrokeCount);
+
+    sealed record CloseBody(IReadOnlyList<PartAccount>? Parts, IReadOnlyList<RemovedInput>? Removed);
+
+    sealed record CancelBody(string? Reason, PumpAfterCancel? PumpIs);
+
+    sealed record AnswerBody(Check? Check, string? Kit, string? Answer, string? Note);
+
+    sealed record PickBody(IReadOnlyList<PickInput>? Lines);
+
+    sealed record ReleaseBody(string? Person, string? Pin);
+
+    public static void Map(RouteGroupBuilder api)
+    {
+        var orders = api.MapGroup("/orders").WithTags("Orders");
+        orders.MapGet("/", async (OrderBook book, string? state, string? after, int? pageSize, CancellationToken ct) =>
+        {
+            OrderState? wanted = null;
+            if (!string.IsNullOrEmpty(state))
+            {
+                if (!Word.TryRead<OrderState>(state, out var read))
+                    return Problem.Of(Refusal.Field("state", "state-unknown", $"state must be one of {string.Join(", ", Word.All<OrderState>())}."));
+                wanted = read;
+            }
+            return ApiCall.Read(await book.List(wanted, after, pageSize, ct));
+        });
+        orders.MapGet("/{number}", async (OrderBook book, string number, CancellationToken ct) => ApiCall.Read(await book.One(number, ct)));
+        orders.MapPost("/", (ApiCall call, CreateOrder create, OrderBook book) => call.Write<NewOrderBody, string, OrderView>(
+            (c, b) => create.Run(c, new NewOrder(b.Pump, b.Job, b.NeededBy, b.WorkClass)
+            {
+                PlannedFitOn = b.PlannedFitOn, Kits = b.Kits, Number = b.Number, Breakdown = b.Breakdown,
+            }, call.Ct), Whole(book, call), StatusCodes.Status201Created));
+        Move<Nothing, OpenOrder>(orders, "/open", (op, c, number, _, ct) => op.Run(c, number, ct));
+        Move<OrderChange, ChangeOrder>(orders, "/change", (op, c, number, b, ct) => op.Run(c, number, b, ct));
+        Move<StageBody, StageOrder>(orders, "/stage", (op, c, number, b, ct) => op.Run(c, number, b.Place, b.Release, ct));
+        Move<ReasonBody, UnstageOrder>(orders, "/unstage", (op, c, number, b, ct) => op.Run(c, number, b.Reason ?? "", ct));
+        Move<StartBody, StartOrder>(orders, "/start", (op, c, number, b, ct) => op.Run(c, number, b.Permits, ct));
+        Move<ReasonBody, PauseOrder>(orders, "/pause", (op, c, number, b, ct) => op.Run(c, number, b.Reason ?? "", ct));
+        Move<Nothing, ResumeOrder>(orders, "/resume", (op, c, number, _, ct) => op.Run(c, number, ct));
+        Move<FinishBody, FinishOrder>(orders, "/finish", (op, c, number, b, ct) => op.Run(c, number, b.Hours ?? [], b.DowntimeHours, b.StrokeCount, ct));
+        Move<ReasonBody, ReopenOrder>(orders, "/reopen", (op, c, number, b, ct) => op.Run(c, number, b.Reason ?? "", ct));
+        Move<CloseBody, CloseOrder>(orders, "/close", (op, c, number, b, ct) => op.Run(c, number, b.Parts, b.Removed, ct));
+        Move<CancelBody, CancelOrder>(orders, "/cancel", (op, c, number, b, ct) => op.Run(c, number, b.Reason ?? "", b.PumpIs, ct));
+        Move<AnswerBody, AnswerCheck>(orders, "/suitability-answers", (op, c, number, b, ct) => b.Check is { } check
+            ? op.Run(c, number, check, b.Kit, b.Answer ?? "", b.Note, ct)
+            : Task.FromResult<Outcome<string>>(Refusal.Field("check", "check-missing", $"Name the check: {string.Join(", ", Word.All<Check>())}.")));
+        Move<PermitInput, RecordPermit>(orders, "/permits", (op, c, number, b, ct) => op.Run(c, number, b, ct));
+        Move<PickBody, PickLines>(orders, "/picks", (op, c, number, b, ct) => op.Run(c, number, b.Lines ?? [], ct));
+        orders.MapPost("/{number}/steps/{step:int}/results", (ApiCall call, RecordStep record, OrderBook book, string number, int step) =>
+            call.Write<StepInput, string, OrderView>((c, b) => record.Run(c, number, step, b, call.Ct), Whole(book, call)));
+        orders.MapPost("/{number}/steps/{step:int}/release", (ApiCall call, ReleaseHold release, OrderBook book, string number, int step) =>
+            call.Write<ReleaseBody, string, OrderView>((c, b) => release.Run(c, number, step, b.Person ?? c.Actor.Name, b.Pin, call.Ct), Whole(book, call)));
+        orders.MapPost("/{number}/steps/{step:int}/accept", (ApiCall call, AcceptDeviation accept, OrderBook book, string number, int step) =>
+            call.Write<ReasonBody, string, OrderView>((c, b) => accept.Run(c, number, step, b.Reason ?? "", call.Ct), Whole(book, call)));
+    }
+
+    static void Move<TBody, TOperation>(RouteGroupBuilder orders, string path, Func<TOperation, Call, string, TBody, CancellationToken, Task<Outcome<string>>> run)
+        where TOperation : notnull =>
+        orders.MapPost("/{number}" + path, (ApiCall call, TOperation operation, OrderBook book, string number) =>
+            call.Write<TBody, string, OrderView>((c, body) => run(operation, c, number, body, call.Ct), Whole(book, call)));
+
+    static Func<string, Task<Outcome<OrderView>>> Whole(OrderBook book, ApiCall call) => number => book.One(number, call.Ct);
+}
