@@ -46,6 +46,7 @@ internal sealed class KitOrdersDb(DbContextOptions<KitOrdersDb> options) : Ident
     public DbSet<DemandOrigin> DemandOrigins => Set<DemandOrigin>();
     public DbSet<OrderStep> OrderSteps => Set<OrderStep>();
     public DbSet<StepResult> StepResults => Set<StepResult>();
+    public DbSet<StepPhotograph> StepPhotographs => Set<StepPhotograph>();
     public DbSet<OrderCheck> OrderChecks => Set<OrderCheck>();
     public DbSet<Permit> Permits => Set<Permit>();
     public DbSet<HoursWorked> HoursWorked => Set<HoursWorked>();

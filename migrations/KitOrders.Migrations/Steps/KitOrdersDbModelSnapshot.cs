@@ -780,6 +780,67 @@ namespace KitOrders.Migrations.Steps
                         });
                 });
 
+            modelBuilder.Entity("KitOrders.Rules.Orders.StepPhotograph", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
+
+                    b.Property<byte[]>("Content")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("content");
+
+                    b.Property<string>("ContentType")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("content_type");
+
+                    b.Property<int>("OrderId")
+                        .HasColumnType("integer")
+                        .HasColumnName("order_id");
+
+                    b.Property<int>("OrderStepId")
+                        .HasColumnType("integer")
+                        .HasColumnName("order_step_id");
+
+                    b.Property<int>("PersonId")
+                        .HasColumnType("integer")
+                        .HasColumnName("person_id");
+
+                    b.Property<DateTimeOffset>("ReceivedAt")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("received_at");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("sha256");
+
+                    b.HasKey("Id")
+                        .HasName("pk_step_photograph");
+
+                    b.HasIndex("OrderId")
+                        .HasDatabaseName("ix_step_photograph_order_id");
+
+                    b.HasIndex("PersonId")
+                        .HasDatabaseName("ix_step_photograph_person_id");
+
+                    b.HasIndex("OrderStepId", "Sha256")
+                        .IsUnique()
+                        .HasDatabaseName("ix_step_photograph_order_step_id_sha256");
+
+                    b.ToTable("step_photograph", null, t =>
+                        {
+                            t.HasCheckConstraint("at_most_5_mb", "octet_length(content) between 1 and 5242880");
+                        });
+                });
+
             modelBuilder.Entity("KitOrders.Rules.Orders.StepResult", b =>
                 {
                     b.Property<long>("Id")
@@ -2938,6 +2999,30 @@ namespace KitOrders.Migrations.Steps
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_removed_part_parts_part_id");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Orders.StepPhotograph", b =>
+                {
+                    b.HasOne("KitOrders.Rules.Orders.WorkOrder", null)
+                        .WithMany()
+                        .HasForeignKey("OrderId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_step_photograph_work_orders_order_id");
+
+                    b.HasOne("KitOrders.Rules.Orders.OrderStep", null)
+                        .WithMany()
+                        .HasForeignKey("OrderStepId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_step_photograph_order_step_order_step_id");
+
+                    b.HasOne("KitOrders.Rules.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_step_photograph_people_person_id");
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Orders.StepResult", b =>

@@ -94,6 +94,21 @@ sealed class StepResultMapping : IEntityTypeConfiguration<StepResult>
     }
 }
 
+sealed class StepPhotographMapping : IEntityTypeConfiguration<StepPhotograph>
+{
+    public void Configure(EntityTypeBuilder<StepPhotograph> table)
+    {
+        table.ToTable("step_photograph", t => t.HasCheckConstraint("at_most_5_mb", "octet_length(content) between 1 and 5242880"));
+        table.Property(p => p.ContentType).HasMaxLength(20);
+        table.Property(p => p.Sha256).HasMaxLength(StepPhotograph.Sha256Length);
+        table.HasIndex(p => p.OrderId);
+        table.HasIndex(p => new { p.OrderStepId, p.Sha256 }).IsUnique();
+        table.HasOne<WorkOrder>().WithMany().HasForeignKey(p => p.OrderId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<OrderStep>().WithMany().HasForeignKey(p => p.OrderStepId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Person>().WithMany().HasForeignKey(p => p.PersonId).OnDelete(DeleteBehavior.Restrict);
+    }
+}
+
 sealed class OrderCheckMapping : IEntityTypeConfiguration<OrderCheck>
 {
     public void Configure(EntityTypeBuilder<OrderCheck> table)
