@@ -1,4 +1,5 @@
 using KitOrders.Operations;
+using KitOrders.SeedDemo;
 using KitOrders.Storage;
 using KitOrders.Web.Access;
 using KitOrders.Web.Api;
@@ -13,14 +14,17 @@ return await Serving.Run(args, new Served(
         builder.Services.AddSingleton(TimeProvider.System);
         builder.Services.AddKitOrdersStorage(database.AppConnectionString);
         builder.Services.AddOperations();
+        builder.Services.AddSingleton<DemoFiles>();
         builder.AddPages();
         builder.AddAccess();
         builder.AddApi();
     },
-    (app, _, _) =>
+    async (app, arguments, _) =>
     {
         app.UseAccess();
         app.UseApi();
         app.UsePages();
-        return app.Services.GetRequiredService<Entrance>().Open(CancellationToken.None);
+        if (!arguments.NoDemo)
+            await app.Services.GetRequiredService<DemoFiles>().Load(CancellationToken.None);
+        return await app.Services.GetRequiredService<Entrance>().Open(CancellationToken.None);
     }));
