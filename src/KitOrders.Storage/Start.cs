@@ -79,7 +79,7 @@ public static class Start
         catch (Exception e) when (e is NpgsqlException or ArgumentException)
         {
             return Refusal.Conflict("database-unreachable",
-                $"The database in ConnectionStrings__KitOrders did not take the connection: {e.Message} Start it, or correct the connection string.");
+                $"The database in ConnectionStrings__KitOrders did not take the connection: {e.Message.TrimEnd('.')}. Start that server, or correct the connection string.");
         }
 
         return new Database(owner, app);
