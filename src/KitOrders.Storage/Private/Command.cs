@@ -11,9 +11,11 @@ sealed record Ran(int ExitCode, string Output)
 /// <summary>Runs a program of the machine, as this process's account or, when root, as another one.</summary>
 static class Command
 {
+    static readonly string[] SystemFolders = ["/usr/bin", "/bin"];
+
     public static async Task<Ran> Run(string program, IEnumerable<string> arguments, Account? account = null, CancellationToken cancel = default)
     {
-        var start = new ProcessStartInfo(program, arguments)
+        var start = new ProcessStartInfo(Located(program), arguments)
         {
             RedirectStandardInput = true,
             RedirectStandardOutput = true,
@@ -41,4 +43,12 @@ static class Command
         await process.WaitForExitAsync(cancel);
         return new Ran(process.ExitCode, (await output + await errors).Trim());
     }
+
+    /// <summary>
+    /// A bare name is one of the system's own programs. Left to the runtime it would first be looked for in the folder the
+    /// app was started from, where a file of that name may stand.
+    /// </summary>
+    static string Located(string program) => Path.IsPathRooted(program) ? program
+        : SystemFolders.Select(folder => Path.Combine(folder, program)).FirstOrDefault(File.Exists)
+            ?? throw new FileNotFoundException($"This machine has no {program} in /usr/bin or /bin.");
 }
