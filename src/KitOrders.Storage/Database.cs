@@ -50,7 +50,9 @@ public sealed class Database : IAsyncDisposable
     {
         try
         {
-            await using var connection = new NpgsqlConnection(AppConnectionString);
+            // Not from the pool: the question is whether a newcomer gets in.
+            var newcomer = new NpgsqlConnectionStringBuilder(AppConnectionString) { Pooling = false, Timeout = 5 };
+            await using var connection = new NpgsqlConnection(newcomer.ConnectionString);
             await connection.OpenAsync(cancel);
             await using var command = new NpgsqlCommand("SELECT 1", connection);
             return await command.ExecuteScalarAsync(cancel) is 1;
