@@ -26,7 +26,6 @@ static class ApiAntiforgery
     /// <summary>The token to send, and for whom it holds: a tablet sends what it kept only for the person who recorded it.</summary>
     public static void MapApiAntiforgery(this IEndpointRouteBuilder app) => app.MapGet("/api/csrf", (HttpContext http, IAntiforgery antiforgery) =>
     {
-        http.Response.Headers.CacheControl = "no-store";
         return TypedResults.Ok(new Csrf(antiforgery.GetAndStoreTokens(http).RequestToken!, http.User.ActorOf().Person.Value, http.User.ActorOf().Name));
     }).RequireAuthorization().ExcludeFromDescription();
 
