@@ -20,6 +20,8 @@ static class Api
     {
         var api = app.MapGroup("/api").RequireAuthorization();
         OrdersApi.Map(api);
+        StockApi.Map(api);
+        PlanningApi.Map(api);
         ImportsApi.Map(api);
         api.MapFallback((HttpContext http) => Problem.Of(Rules.Refusal.NotFound("call-unknown",
             $"There is no call {http.Request.Method} {http.Request.Path}. /openapi/v1.json lists them.")));

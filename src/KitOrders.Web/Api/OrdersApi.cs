@@ -1,5 +1,6 @@
 using KitOrders.Operations;
 using KitOrders.Operations.Orders;
+using KitOrders.Operations.Stock;
 using KitOrders.Rules;
 using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
@@ -77,6 +78,7 @@ static class OrdersApi
             : Task.FromResult<Outcome<string>>(Refusal.Field("check", "check-missing", $"Name the check: {string.Join(", ", Word.All<Check>())}.")));
         Move<PermitInput, RecordPermit>(orders, "/permits", (op, c, number, b, ct) => op.Run(c, number, b, ct));
         Move<PickBody, PickLines>(orders, "/picks", (op, c, number, b, ct) => op.Run(c, number, b.Lines ?? [], ct));
+        Move<TakeOverAsk, TakeOver>(orders, "/take-over", (op, c, number, b, ct) => op.Run(c, number, b, ct));
         orders.MapPost("/{number}/steps/{step:int}/results", (ApiCall call, RecordStep record, OrderBook book, string number, int step) =>
             call.Write<StepInput, string, OrderView>((c, b) => record.Run(c, number, step, b, call.Ct), Whole(book, call)));
         orders.MapPost("/{number}/steps/{step:int}/release", (ApiCall call, ReleaseHold release, OrderBook book, string number, int step) =>

@@ -1,0 +1,27 @@
+using KitOrders.Operations.Planning;
+
+namespace KitOrders.Web.Api;
+
+/// <summary>Readiness, shortages and backlog over HTTP, as of any day.</summary>
+static class PlanningApi
+{
+    sealed record ReadyAnswer(string Order, int Score, DateOnly? ReadyOn, DateOnly? ReadyIfBoughtToday, string? BindingPart, IReadOnlyList<PartQuantity> Uncovered);
+
+    sealed record ShortAnswer(string Part, decimal Quantity, IReadOnlyList<string> Orders, decimal Hours, DateOnly? FirstIncomingOn);
+
+    public static void Map(RouteGroupBuilder api)
+    {
+        var planning = api.MapGroup("").WithTags("Planning");
+        planning.MapGet("/readiness", (ReadinessBoard board, string? asOf, CancellationToken ct) => On(asOf, async day =>
+            (await board.Read(day, ct)).Select(r => new ReadyAnswer(r.Order, r.Score, r.ReadyOn, r.ReadyIfBoughtToday, r.BindingPart, r.Uncovered)).ToList()));
+        planning.MapGet("/shortages", (ShortageList list, string? asOf, CancellationToken ct) => On(asOf, async day =>
+            (await list.Read(day, ct)).Select(s => new ShortAnswer(s.Part, s.Quantity, s.Orders, s.Hours, s.FirstIncomingOn)).ToList()));
+        planning.MapGet("/backlog", (BacklogFigures figures, string? asOf, CancellationToken ct) => On(asOf, day => figures.Read(day, ct)));
+    }
+
+    static async Task<IResult> On<T>(string? asOf, Func<DateOnly?, Task<T>> read)
+    {
+        var day = QueryDay.Read(asOf, "asOf");
+        return day.Refusal is { } unreadable ? Problem.Of(unreadable) : ApiCall.Read<T>(await read(day.Value));
+    }
+}
