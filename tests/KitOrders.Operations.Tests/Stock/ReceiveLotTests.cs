@@ -1,3 +1,4 @@
+using KitOrders.Operations.Orders;
 using KitOrders.Operations.Stock;
 using KitOrders.Rules.People;
 using KitOrders.Rules.Stock;
@@ -205,8 +206,8 @@ public sealed class ReceiveLotTests(TestDatabase databases)
         await bench.Receive("PLUG", 1, lot: "L1");
         var numbers = new List<string>();
         foreach (var pump in new[] { "P-10", "P-08", "P-05", "P-03" })
-            numbers.Add(Must(await new Orders.CreateOrder(bench.Desk).Run(bench.Call, new Orders.NewOrder(pump, "JOB", Today.AddDays(3), 5) { Breakdown = true }, Ct)));
-        var opened = numbers.Select(n => new Orders.OpenOrder(bench.Desk).Run(bench.Call, n, Ct)).ToList();
+            numbers.Add(Must(await new CreateOrder(bench.Desk).Run(bench.Call, new NewOrder(pump, "JOB", Today.AddDays(3), 5) { Breakdown = true }, Ct)));
+        var opened = numbers.Select(n => new OpenOrder(bench.Desk).Run(bench.Call, n, Ct)).ToList();
         var received = new[] { "L1", "L1" }.Select(l => new ReceiveLot(bench.Desk).Run(bench.Call, new Receipt("PLUG", 1, "A-01") { Lot = l }, Ct)).ToList();
         foreach (var one in await Task.WhenAll(opened))
             Must(one);
