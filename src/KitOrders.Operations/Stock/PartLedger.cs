@@ -28,6 +28,11 @@ public sealed record PartLedgerView
     public required decimal? AverageCost { get; init; }
     public required string Currency { get; init; }
 
+    /// <summary>The plant's, for moments in the ledger.</summary>
+    public required string TimeZone { get; init; }
+
+    public required DateOnly Today { get; init; }
+
     /// <summary>Elastomers of the part and of what is in its box that age; empty: no expiry.</summary>
     public required IReadOnlyList<string> Ages { get; init; }
 
@@ -87,6 +92,8 @@ public sealed class PartLedger(Desk desk)
             UnitCost = part.UnitCost,
             AverageCost = await db.PartStocks.Where(s => s.PartId == part.Id).Select(s => s.AverageCost).SingleAsync(ct),
             Currency = reading.Plant.Currency,
+            TimeZone = reading.Plant.TimeZone,
+            Today = reading.Today,
             Ages = [.. catalogue.ElastomersOf(part.Id).Where(e => e.Ages).Select(e => e.Code)],
             Alternates = await (from a in db.PartAlternates where a.PartId == part.Id join p in db.Parts on a.AlternateId equals p.Id orderby a.Preference, p.Number select p.Number).ToListAsync(ct),
             UsedIn = await (from line in db.KitLines where line.PartId == part.Id

@@ -1,0 +1,72 @@
+using KitOrders.Rules.Orders;
+using KitOrders.Rules.Parts;
+using Microsoft.EntityFrameworkCore;
+
+namespace KitOrders.Operations.Stock;
+
+/// <summary>A walk that collects one or more orders.</summary>
+public sealed record PickRunView(IReadOnlyList<RunOrder> Orders, IReadOnlyList<RunLine> Lines, IReadOnlyList<string> Unknown);
+
+/// <param name="Tote">A, B, …: the tote the clerk puts its pieces into.</param>
+/// <param name="Missing">What is short, in words: "1 × 30-11".</param>
+public sealed record RunOrder(string Order, string Tote, string Pump, OrderState State, DateOnly FitOn, IReadOnlyList<string> Missing, string? Place);
+
+/// <summary>One lot of a part in one bin, for all orders of the run.</summary>
+/// <param name="OtherLots">Other lots of the part, so that a scan of one can be told apart.</param>
+/// <param name="LotsHere">How many lots of the part lie in this bin: with more than one, the lot has to be scanned.</param>
+public sealed record RunLine(string Bin, int WalkOrder, string Part, string Description, Unit Unit, string? Barcode, string Lot, DateOnly? ExpiresOn,
+    decimal OnShelf, int LotsHere, IReadOnlyList<string> OtherLots, IReadOnlyList<RunPiece> Pieces)
+{
+    public decimal Held => Pieces.Sum(p => p.Held);
+
+    public decimal Picked => Pieces.Sum(p => p.Picked);
+}
+
+public sealed record RunPiece(string Order, string Tote, int Reservation, decimal Held, decimal Picked);
+
+/// <summary>Reads a run of some orders, bins in walking order. What has been picked stays in it, so that it keeps its place.</summary>
+public sealed class PickRun(Desk desk)
+{
+    public Task<PickRunView> Read(IReadOnlyList<string> numbers, CancellationToken ct) => desk.Read(async reading =>
+    {
+        var db = reading.Db;
+        var asked = numbers.Distinct().Take(26).ToList();
+        var orders = await (from order in db.WorkOrders.AsNoTracking()
+                            join position in db.Positions on order.PositionId equals position.Id
+                            where asked.Contains(order.Number)
+                            select new { order, position.Tag, position.Criticality }).ToListAsync(ct);
+        var ranked = orders.OrderBy(o => new Priority(o.order.Number, o.Criticality, o.order.WorkClass, o.order.NeededBy, o.order.OpenedAt)).ToList();
+        var ids = ranked.ConvertAll(o => o.order.Id);
+        var totes = ids.Select((id, n) => (id, Tote: ((char)('A' + n)).ToString())).ToDictionary(t => t.id, t => t.Tote);
+        var names = ranked.ToDictionary(o => o.order.Id, o => o.order.Number);
+        var missing = (await (from line in db.DemandLines.AsNoTracking()
+                              join part in db.Parts on line.PartId equals part.Id
+                              where ids.Contains(line.OrderId) && line.Short > 0 && line.ReleasedById == null
+                              orderby part.Number
+                              select new { line.OrderId, line.Short, part.Number }).ToListAsync(ct)).ToLookup(m => m.OrderId, m => $"{m.Short:0.####} × {m.Number}");
+        var held = await (from reservation in db.Reservations.AsNoTracking()
+                          join lot in db.Lots on reservation.LotId equals lot.Id
+                          join bin in db.Bins on reservation.BinId equals bin.Id
+                          join part in db.Parts on reservation.PartId equals part.Id
+                          join stock in db.BinStocks on new { reservation.LotId, reservation.BinId } equals new { stock.LotId, stock.BinId }
+                          where ids.Contains(reservation.OrderId) && (reservation.Held > 0 || reservation.Picked > 0)
+                          select new { reservation, lot, bin, part, stock.OnHand }).ToListAsync(ct);
+        var parts = held.Select(h => h.part.Id).Distinct().ToList();
+        var lots = (await (from stock in db.BinStocks.AsNoTracking()
+                           join lot in db.Lots on stock.LotId equals lot.Id
+                           where parts.Contains(stock.PartId) && stock.OnHand > 0
+                           select new { stock.PartId, stock.BinId, lot.Number }).ToListAsync(ct)).ToLookup(l => l.PartId);
+        return new PickRunView(
+            [.. ranked.Select(o => new RunOrder(o.order.Number, totes[o.order.Id], o.Tag, o.order.State, o.order.FitOn, [.. missing[o.order.Id]], o.order.StagedPlace))],
+            [.. held.GroupBy(h => (h.bin.Id, h.lot.Id)).Select(g => (First: g.First(), Group: g))
+                .OrderBy(l => l.First.bin.WalkOrder).ThenBy(l => l.First.bin.Code, StringComparer.Ordinal)
+                .ThenBy(l => l.First.part.Number, StringComparer.Ordinal).ThenBy(l => l.First.lot.ExpiresOn).ThenBy(l => l.First.lot.Number, StringComparer.Ordinal)
+                .Select(l => new RunLine(l.First.bin.Code, l.First.bin.WalkOrder, l.First.part.Number, l.First.part.Description, l.First.part.Unit, l.First.part.Barcode,
+                    l.First.lot.Number, l.First.lot.GoodUntil, l.First.OnHand,
+                    lots[l.First.part.Id].Count(x => x.BinId == l.First.bin.Id),
+                    [.. lots[l.First.part.Id].Select(x => x.Number).Where(n => n != l.First.lot.Number).Distinct()],
+                    [.. l.Group.OrderBy(h => ids.IndexOf(h.reservation.OrderId)).ThenBy(h => h.reservation.Id.Value).Select(h =>
+                        new RunPiece(names[h.reservation.OrderId], totes[h.reservation.OrderId], h.reservation.Id.Value, h.reservation.Held, h.reservation.Picked))]))],
+            [.. asked.Except(names.Values)]);
+    }, ct);
+}
