@@ -46,7 +46,7 @@ public sealed class RecordStep(Desk desk, CheckPin pins)
             return await Record(call, number, step, input, null, ct);
         if (string.Equals(witness.Person.Trim(), call.Actor.Name, StringComparison.OrdinalIgnoreCase))
             return Refusal.Field("witness", "witness-same-person", $"Step {step} needs a second person; {call.Actor.Name} cannot witness their own work.");
-        var known = await pins.Do(call, witness.Person, witness.Pin, ct);
+        var known = await pins.Run(call, witness.Person, witness.Pin, ct);
         return known.Refusal is { } refusal ? refusal : await Record(call, number, step, input, known.Value, ct);
     }
 

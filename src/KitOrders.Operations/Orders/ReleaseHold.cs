@@ -13,7 +13,7 @@ public sealed class ReleaseHold(Desk desk, CheckPin pins)
 {
     public async Task<Outcome<string>> Run(Call call, string number, int step, string person, string? pin, CancellationToken ct)
     {
-        var known = await pins.Do(call, person, pin, ct);
+        var known = await pins.Run(call, person, pin, ct);
         return known.Refusal is { } refusal ? refusal : await Release(call, number, step, known.Value, ct);
     }
 

@@ -9,7 +9,7 @@ public sealed record NewPerson(string Name, Roles Roles, string? Crew = null);
 /// <summary>Puts a person on the list. To sign in, the person needs a first-use link as well.</summary>
 public sealed class AddPerson(Desk desk)
 {
-    public Task<Outcome<PersonId>> Do(Call call, NewPerson command, CancellationToken ct) =>
+    public Task<Outcome<PersonId>> Run(Call call, NewPerson command, CancellationToken ct) =>
         desk.Write<PersonId>(call, Roles.Administrator, nameof(AddPerson), async work =>
         {
             var name = command.Name.Trim();

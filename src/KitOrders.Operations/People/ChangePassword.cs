@@ -6,7 +6,7 @@ namespace KitOrders.Operations.People;
 /// <summary>A person changes their own password, knowing the old one. Every other session of theirs ends.</summary>
 public sealed class ChangePassword(Desk desk)
 {
-    public Task<Outcome<Done>> Do(Call call, string current, string wanted, CancellationToken ct) =>
+    public Task<Outcome<Done>> Run(Call call, string current, string wanted, CancellationToken ct) =>
         desk.Write<Done>(call, Roles.All, nameof(ChangePassword), async work =>
         {
             if (await work.Account(work.Actor.Person) is not { PasswordHash: not null } account)

@@ -12,7 +12,7 @@ public sealed record PersonChange(PersonId Person, Roles Roles, string? Crew, bo
 /// </summary>
 public sealed class ChangePerson(Desk desk)
 {
-    public Task<Outcome<Done>> Do(Call call, PersonChange command, CancellationToken ct) =>
+    public Task<Outcome<Done>> Run(Call call, PersonChange command, CancellationToken ct) =>
         desk.Write<Done>(call, Roles.Administrator, nameof(ChangePerson), async work =>
         {
             var found = await work.Person(command.Person);

@@ -14,7 +14,7 @@ public sealed class CheckPin(Desk desk)
     /// Answers the person as an actor. Refused for an unknown or inactive person, without a pin, with a wrong one, and while
     /// the pin is blocked. The person of the configuration's token needs no pin for itself.
     /// </summary>
-    internal async Task<Outcome<Actor>> Do(Call call, string name, string? pin, CancellationToken ct)
+    internal async Task<Outcome<Actor>> Run(Call call, string name, string? pin, CancellationToken ct)
     {
         var answer = await desk.Write<Answer>(call with { Key = null, SeenVersion = null }, Roles.All, nameof(CheckPin), async work =>
         {

@@ -11,7 +11,7 @@ namespace KitOrders.Operations.People;
 public sealed class ContinueAs(Desk desk)
 {
     /// <summary>Answers the account to sign in with.</summary>
-    public Task<Outcome<int>> Do(PersonId id, string? device, CancellationToken ct) => desk.WriteUnsigned<int>(nameof(ContinueAs), async work =>
+    public Task<Outcome<int>> Run(PersonId id, string? device, CancellationToken ct) => desk.WriteUnsigned<int>(nameof(ContinueAs), async work =>
     {
         var person = await work.Db.People.FromSql($"select * from person where id = {id.Value} for update").SingleOrDefaultAsync(work.Ct);
         if (person is not { Demo: true, Active: true })

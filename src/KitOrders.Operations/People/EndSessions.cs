@@ -6,7 +6,7 @@ namespace KitOrders.Operations.People;
 /// <summary>Signs a person out everywhere: their own doing, or an administrator's for a lost tablet.</summary>
 public sealed class EndSessions(Desk desk)
 {
-    public Task<Outcome<Done>> Do(Call call, PersonId id, CancellationToken ct) =>
+    public Task<Outcome<Done>> Run(Call call, PersonId id, CancellationToken ct) =>
         desk.Write<Done>(call, call.Actor.Person == id ? Roles.All : Roles.Administrator, nameof(EndSessions), async work =>
         {
             var found = await work.Person(id);

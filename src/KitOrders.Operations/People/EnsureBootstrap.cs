@@ -7,7 +7,7 @@ namespace KitOrders.Operations.People;
 /// <summary>Sees to it at start-up that the person exists for whom the token of the configuration acts.</summary>
 public sealed class EnsureBootstrap(Desk desk)
 {
-    public Task<Outcome<PersonId>> Do(CancellationToken ct) => desk.WriteUnsigned<PersonId>(nameof(EnsureBootstrap), async work =>
+    public Task<Outcome<PersonId>> Run(CancellationToken ct) => desk.WriteUnsigned<PersonId>(nameof(EnsureBootstrap), async work =>
     {
         var person = await Ensure(work, active: true);
         work.ActAs(Bootstrap.Actor(person.Id));

@@ -40,7 +40,7 @@ public sealed class FirstAdministrator(Desk desk)
     }, ct);
 
     /// <summary>Answers the account to sign in with.</summary>
-    public Task<Outcome<int>> Do(string secret, NewAdministrator command, string? device, CancellationToken ct) =>
+    public Task<Outcome<int>> Run(string secret, NewAdministrator command, string? device, CancellationToken ct) =>
         desk.WriteUnsigned<int>(nameof(FirstAdministrator), async work =>
         {
             if (await work.GoodLink(secret) is not { PersonId: null } link)

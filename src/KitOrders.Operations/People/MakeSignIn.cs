@@ -16,7 +16,7 @@ public sealed record FirstUse(string Secret, DateTimeOffset Until);
 /// </summary>
 public sealed class MakeSignIn(Desk desk)
 {
-    public Task<Outcome<FirstUse>> Do(Call call, NewSignIn command, CancellationToken ct) =>
+    public Task<Outcome<FirstUse>> Run(Call call, NewSignIn command, CancellationToken ct) =>
         // The answer holds a secret, so it is never kept for a repeated call.
         desk.Write<FirstUse>(call with { Key = null }, Roles.Administrator, nameof(MakeSignIn), async work =>
         {

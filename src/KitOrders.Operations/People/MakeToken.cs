@@ -13,7 +13,7 @@ public sealed class MakeToken(Desk desk)
 {
     public const int LabelMaxLength = 100;
 
-    public Task<Outcome<MadeToken>> Do(Call call, NewToken command, CancellationToken ct) =>
+    public Task<Outcome<MadeToken>> Run(Call call, NewToken command, CancellationToken ct) =>
         // The answer holds a secret, so it is never kept for a repeated call.
         desk.Write<MadeToken>(call with { Key = null }, Roles.Administrator, nameof(MakeToken), async work =>
         {

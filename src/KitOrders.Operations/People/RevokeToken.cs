@@ -7,7 +7,7 @@ namespace KitOrders.Operations.People;
 /// <summary>A revoked token is refused from the next call on, and stays on the list. Doing it twice changes nothing.</summary>
 public sealed class RevokeToken(Desk desk)
 {
-    public Task<Outcome<Done>> Do(Call call, int id, CancellationToken ct) =>
+    public Task<Outcome<Done>> Run(Call call, int id, CancellationToken ct) =>
         desk.Write<Done>(call, Roles.Administrator, nameof(RevokeToken), async work =>
         {
             var token = await work.Db.ApiTokens.SingleOrDefaultAsync(t => t.Id == id, work.Ct);

@@ -10,7 +10,7 @@ public sealed class SetPin(Desk desk)
 
     public const int MaxLength = 8;
 
-    public Task<Outcome<Done>> Do(Call call, string pin, CancellationToken ct) => desk.Write<Done>(call, Roles.All, nameof(SetPin), async work =>
+    public Task<Outcome<Done>> Run(Call call, string pin, CancellationToken ct) => desk.Write<Done>(call, Roles.All, nameof(SetPin), async work =>
     {
         if (Refuse(pin) is { } refused)
             return refused;
@@ -38,7 +38,7 @@ public sealed class SetPin(Desk desk)
 /// <summary>An administrator takes a forgotten pin away. The person sets the next one; nobody sets it for them.</summary>
 public sealed class ResetPin(Desk desk)
 {
-    public Task<Outcome<Done>> Do(Call call, PersonId id, CancellationToken ct) =>
+    public Task<Outcome<Done>> Run(Call call, PersonId id, CancellationToken ct) =>
         desk.Write<Done>(call, Roles.Administrator, nameof(ResetPin), async work =>
         {
             var found = await work.Person(id);

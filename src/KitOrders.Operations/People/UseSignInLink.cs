@@ -24,7 +24,7 @@ public sealed class UseSignInLink(Desk desk)
     }, ct);
 
     /// <summary>Answers the account to sign in with.</summary>
-    public Task<Outcome<int>> Do(string secret, string password, string? device, CancellationToken ct) =>
+    public Task<Outcome<int>> Run(string secret, string password, string? device, CancellationToken ct) =>
         desk.WriteUnsigned<int>(nameof(UseSignInLink), async work =>
         {
             if (await work.GoodLink(secret) is not { PersonId: { } id } link || await work.Account(id) is not { } account)

@@ -24,7 +24,7 @@ public sealed class Entrance(FrontDoor door, FirstAdministrator first, EnsureBoo
     {
         if (bootstrap.IsSet)
         {
-            var ensured = await ensure.Do(ct);
+            var ensured = await ensure.Run(ct);
             if (!ensured.IsDone)
             {
                 throw new InvalidOperationException(ensured.Refusal!.Sentence);

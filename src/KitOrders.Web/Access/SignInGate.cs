@@ -21,7 +21,7 @@ public sealed class SignInGate(
     UserManager<Account> accounts, SignInManager<Account> signIn, SignedIn people, SignInLimiter limiter, TimeProvider clock, ILogger<SignInGate> log)
 {
     /// <summary>Longer than a look at the record and the hash take.</summary>
-    static readonly TimeSpan refusalTakes = TimeSpan.FromMilliseconds(600);
+    static readonly TimeSpan refusalTakes = TimeSpan.FromSeconds(1);
 
     public async Task<SignInAnswer> Try(string userName, string password, string address)
     {

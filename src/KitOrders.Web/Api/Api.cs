@@ -23,6 +23,7 @@ static class Api
         StockApi.Map(api);
         PlanningApi.Map(api);
         ImportsApi.Map(api);
+        AuditApi.Map(api);
         api.MapFallback((HttpContext http) => Problem.Of(Rules.Refusal.NotFound("call-unknown",
             $"There is no call {http.Request.Method} {http.Request.Path}. /openapi/v1.json lists them.")));
         app.MapOpenApi().AllowAnonymous();

@@ -19,11 +19,11 @@ public sealed class FirstAdministratorTests(TestDatabase server)
         var secret = (await first.MakeLink(Ct)).Value;
         Assert.True(await first.IsGood(secret, Ct));
 
-        var account = (await first.Do(secret, ada, null, Ct)).Value;
+        var account = (await first.Run(secret, ada, null, Ct)).Value;
 
         var person = await new SignedIn(house.Desk).Read(account, Ct);
         Assert.Equal(("Ada Brandt", Roles.Administrator, true), (person!.Actor.Name, person.Actor.Roles, person.HasPassword));
-        Assert.Equal("link-spent", (await first.Do(secret, ada with { Name = "Eve", UserName = "eve" }, null, Ct)).Refusal!.Code);
+        Assert.Equal("link-spent", (await first.Run(secret, ada with { Name = "Eve", UserName = "eve" }, null, Ct)).Refusal!.Code);
         Assert.False(await first.IsNeeded(Ct));
         Assert.Equal("administrator-stands", (await first.MakeLink(Ct)).Refusal!.Code);
         Assert.Equal("person Ada Brandt: Came in as the first administrator through the set-up link.", (await house.Trail("FirstAdministrator"))[^1]);
@@ -37,8 +37,8 @@ public sealed class FirstAdministratorTests(TestDatabase server)
         var earlier = (await first.MakeLink(Ct)).Value;
         var later = (await first.MakeLink(Ct)).Value;
         Assert.False(await first.IsGood(earlier, Ct));
-        Assert.Equal("link-spent", (await first.Do(earlier, ada, null, Ct)).Refusal!.Code);
-        Assert.True((await first.Do(later, ada, null, Ct)).IsDone);
+        Assert.Equal("link-spent", (await first.Run(earlier, ada, null, Ct)).Refusal!.Code);
+        Assert.True((await first.Run(later, ada, null, Ct)).IsDone);
     }
 
     [Fact]
@@ -48,8 +48,8 @@ public sealed class FirstAdministratorTests(TestDatabase server)
         var first = new FirstAdministrator(house.Desk);
         var secret = (await first.MakeLink(Ct)).Value;
         var both = await Task.WhenAll(
-            first.Do(secret, ada, null, Ct),
-            first.Do(secret, new NewAdministrator("Eve Klint", "e.klint", House.Password), null, Ct));
+            first.Run(secret, ada, null, Ct),
+            first.Run(secret, new NewAdministrator("Eve Klint", "e.klint", House.Password), null, Ct));
         Assert.Single(both, outcome => outcome.IsDone);
         Assert.Single(both, outcome => outcome.Refusal?.Code == "link-spent");
     }
@@ -71,8 +71,8 @@ public sealed class FirstAdministratorTests(TestDatabase server)
         await using var house = await House.Empty(server);
         var first = new FirstAdministrator(house.Desk);
         var secret = (await first.MakeLink(Ct)).Value;
-        Assert.Equal("password-refused", (await first.Do(secret, ada with { Password = "short" }, null, Ct)).Refusal!.Code);
-        Assert.Equal("user-name-refused", (await first.Do(secret, ada with { UserName = "two words" }, null, Ct)).Refusal!.Code);
+        Assert.Equal("password-refused", (await first.Run(secret, ada with { Password = "short" }, null, Ct)).Refusal!.Code);
+        Assert.Equal("user-name-refused", (await first.Run(secret, ada with { UserName = "two words" }, null, Ct)).Refusal!.Code);
         Assert.True(await first.IsGood(secret, Ct));
     }
 

@@ -36,19 +36,19 @@ sealed class House : IAsyncDisposable
         var house = await Empty(server);
         var first = new FirstAdministrator(house.Desk);
         var secret = (await first.MakeLink(Ct)).Value;
-        house.AdasAccount = (await first.Do(secret, new NewAdministrator("Ada Brandt", "a.brandt", Password), null, Ct)).Value;
+        house.AdasAccount = (await first.Run(secret, new NewAdministrator("Ada Brandt", "a.brandt", Password), null, Ct)).Value;
         house.Ada = (await house.Person("Ada Brandt"))!;
         return house;
     }
 
     public async Task<Actor> Add(string name, Roles roles) =>
-        new((await new AddPerson(Desk).Do(new Call(Ada), new NewPerson(name, roles), Ct)).Value, name, roles);
+        new((await new AddPerson(Desk).Run(new Call(Ada), new NewPerson(name, roles), Ct)).Value, name, roles);
 
     /// <summary>Somebody who has set a password through a first-use link. Answers the account.</summary>
     public async Task<int> SignInFor(Actor person, string userName, string password = Password)
     {
-        var link = (await new MakeSignIn(Desk).Do(new Call(Ada), new NewSignIn(person.Person, userName), Ct)).Value;
-        return (await new UseSignInLink(Desk).Do(link.Secret, password, null, Ct)).Value;
+        var link = (await new MakeSignIn(Desk).Run(new Call(Ada), new NewSignIn(person.Person, userName), Ct)).Value;
+        return (await new UseSignInLink(Desk).Run(link.Secret, password, null, Ct)).Value;
     }
 
     public async Task<Actor?> Person(string name)

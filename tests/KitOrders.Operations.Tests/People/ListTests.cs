@@ -13,9 +13,9 @@ public sealed class PeopleListTests(TestDatabase server)
         await using var house = await House.WithAda(server);
         var jo = await house.Add("Jo Venn", Roles.Technician);
         await house.Add("Gone Person", Roles.Planner);
-        await new ChangePerson(house.Desk).Do(new Call(house.Ada), new PersonChange((await house.Person("Gone Person"))!.Person, Roles.Planner, null, false), Ct);
-        await new MakeSignIn(house.Desk).Do(new Call(house.Ada), new NewSignIn(jo.Person, "j.venn"), Ct);
-        await new SetPin(house.Desk).Do(new Call(jo), "2468", Ct);
+        await new ChangePerson(house.Desk).Run(new Call(house.Ada), new PersonChange((await house.Person("Gone Person"))!.Person, Roles.Planner, null, false), Ct);
+        await new MakeSignIn(house.Desk).Run(new Call(house.Ada), new NewSignIn(jo.Person, "j.venn"), Ct);
+        await new SetPin(house.Desk).Run(new Call(jo), "2468", Ct);
 
         var people = (await new PeopleList(house.Desk).Read(house.Ada, Ct)).Value.People;
 
@@ -55,7 +55,7 @@ public sealed class AuditTrailTests(TestDatabase server)
     {
         await using var house = await House.WithAda(server);
         var jo = await house.Add("Jo 100% Venn", Roles.Planner);
-        await new SetPin(house.Desk).Do(new Call(jo), "2468", Ct);
+        await new SetPin(house.Desk).Run(new Call(jo), "2468", Ct);
         var trail = new AuditTrail(house.Desk);
         Assert.Equal("SetPin", Assert.Single((await trail.Read(house.Ada, new AuditFilter(Person: "Jo 100% Venn"), null, 50, Ct)).Value.Items).Operation);
         Assert.Equal(2, (await trail.Read(house.Ada, new AuditFilter(Text: "100% v"), null, 50, Ct)).Value.Items.Count);
@@ -80,13 +80,13 @@ public sealed class ContinueAsTests(TestDatabase server)
         var planner = Assert.Single(door.Demo);
         var go = new ContinueAs(house.Desk);
 
-        var account = (await go.Do(planner.Id, null, Ct)).Value;
+        var account = (await go.Run(planner.Id, null, Ct)).Value;
 
-        Assert.Equal(account, (await go.Do(planner.Id, null, Ct)).Value);
+        Assert.Equal(account, (await go.Run(planner.Id, null, Ct)).Value);
         var person = await new SignedIn(house.Desk).Read(account, Ct);
         Assert.Equal(("Invented Planner", false, true), (person!.Actor.Name, person.HasPassword, person.Demo));
-        Assert.Equal("not-a-demo-person", (await go.Do(house.Ada.Person, null, Ct)).Refusal!.Code);
-        Assert.Equal("not-a-demo-person", (await go.Do((await house.Person("Invented but gone"))!.Person, null, Ct)).Refusal!.Code);
+        Assert.Equal("not-a-demo-person", (await go.Run(house.Ada.Person, null, Ct)).Refusal!.Code);
+        Assert.Equal("not-a-demo-person", (await go.Run((await house.Person("Invented but gone"))!.Person, null, Ct)).Refusal!.Code);
         Assert.Equal(2, (await house.Trail("ContinueAs")).Count);
     }
 }

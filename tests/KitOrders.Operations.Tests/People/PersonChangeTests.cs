@@ -13,10 +13,10 @@ public sealed class AddPersonTests(TestDatabase server)
         await using var house = await House.WithAda(server);
         await house.Add("Ines_Valdorf", Roles.Planner);
         var add = new AddPerson(house.Desk);
-        Assert.Equal("name-taken", (await add.Do(new Call(house.Ada), new NewPerson(" ines_valdorf ", Roles.None), Ct)).Refusal!.Code);
-        Assert.Equal("person-reserved", (await add.Do(new Call(house.Ada), new NewPerson("Bootstrap", Roles.All), Ct)).Refusal!.Code);
-        Assert.Equal("crew-unknown", (await add.Do(new Call(house.Ada), new NewPerson("Jo", Roles.None, "night"), Ct)).Refusal!.Code);
-        Assert.True((await add.Do(new Call(house.Ada), new NewPerson("InesXValdorf", Roles.None), Ct)).IsDone);
+        Assert.Equal("name-taken", (await add.Run(new Call(house.Ada), new NewPerson(" ines_valdorf ", Roles.None), Ct)).Refusal!.Code);
+        Assert.Equal("person-reserved", (await add.Run(new Call(house.Ada), new NewPerson("Bootstrap", Roles.All), Ct)).Refusal!.Code);
+        Assert.Equal("crew-unknown", (await add.Run(new Call(house.Ada), new NewPerson("Jo", Roles.None, "night"), Ct)).Refusal!.Code);
+        Assert.True((await add.Run(new Call(house.Ada), new NewPerson("InesXValdorf", Roles.None), Ct)).IsDone);
         Assert.Equal(["person Ines_Valdorf: Added with planner.", "person InesXValdorf: Added with no role."], await house.Trail("AddPerson"));
     }
 
@@ -27,7 +27,7 @@ public sealed class AddPersonTests(TestDatabase server)
     {
         await using var house = await House.WithAda(server);
         var other = await house.Add("Jo Venn", roles);
-        Assert.Equal("not-allowed", (await new AddPerson(house.Desk).Do(new Call(other), new NewPerson("X", Roles.All), Ct)).Refusal!.Code);
+        Assert.Equal("not-allowed", (await new AddPerson(house.Desk).Run(new Call(other), new NewPerson("X", Roles.All), Ct)).Refusal!.Code);
     }
 }
 
@@ -39,16 +39,16 @@ public sealed class ChangePersonTests(TestDatabase server)
         await using var house = await House.WithAda(server);
         var jo = await house.Add("Jo Venn", Roles.Administrator);
         var account = await house.SignInFor(jo, "j.venn");
-        var token = (await new MakeToken(house.Desk).Do(new Call(house.Ada), new NewToken(jo.Person, "import"), Ct)).Value;
+        var token = (await new MakeToken(house.Desk).Run(new Call(house.Ada), new NewToken(jo.Person, "import"), Ct)).Value;
         var before = await new SignedIn(house.Desk).Read(account, Ct);
 
-        Assert.True((await new ChangePerson(house.Desk).Do(new Call(house.Ada), new PersonChange(jo.Person, jo.Roles, null, Active: false), Ct)).IsDone);
+        Assert.True((await new ChangePerson(house.Desk).Run(new Call(house.Ada), new PersonChange(jo.Person, jo.Roles, null, Active: false), Ct)).IsDone);
 
         var after = await new SignedIn(house.Desk).Read(account, Ct);
         Assert.NotEqual(before!.Stamp, after!.Stamp);
         Assert.False(after.Active);
         Assert.Null(await new TokenHolder(house.Desk).Read(token.Token, Ct));
-        Assert.Equal("not-allowed", (await new AddPerson(house.Desk).Do(new Call(jo), new NewPerson("X", Roles.None), Ct)).Refusal!.Code);
+        Assert.Equal("not-allowed", (await new AddPerson(house.Desk).Run(new Call(jo), new NewPerson("X", Roles.None), Ct)).Refusal!.Code);
         Assert.Contains("sessions ended, tokens revoked", (await house.Trail("ChangePerson"))[^1], StringComparison.Ordinal);
     }
 
@@ -57,9 +57,9 @@ public sealed class ChangePersonTests(TestDatabase server)
     {
         await using var house = await House.WithAda(server);
         var jo = await house.Add("Jo Venn", Roles.Planner);
-        var token = (await new MakeToken(house.Desk).Do(new Call(house.Ada), new NewToken(jo.Person, "import"), Ct)).Value;
+        var token = (await new MakeToken(house.Desk).Run(new Call(house.Ada), new NewToken(jo.Person, "import"), Ct)).Value;
         foreach (var active in new[] { false, true })
-            await new ChangePerson(house.Desk).Do(new Call(house.Ada), new PersonChange(jo.Person, jo.Roles, null, active), Ct);
+            await new ChangePerson(house.Desk).Run(new Call(house.Ada), new PersonChange(jo.Person, jo.Roles, null, active), Ct);
         Assert.Null(await new TokenHolder(house.Desk).Read(token.Token, Ct));
     }
 
@@ -71,7 +71,7 @@ public sealed class ChangePersonTests(TestDatabase server)
         await using var house = await House.WithAda(server);
         // Has the role, but no way to sign in.
         await house.Add("Jo Venn", Roles.Administrator);
-        var refused = await new ChangePerson(house.Desk).Do(new Call(house.Ada), new PersonChange(house.Ada.Person, roles, null, active), Ct);
+        var refused = await new ChangePerson(house.Desk).Run(new Call(house.Ada), new PersonChange(house.Ada.Person, roles, null, active), Ct);
         Assert.Equal("last-administrator", refused.Refusal!.Code);
     }
 
@@ -83,8 +83,8 @@ public sealed class ChangePersonTests(TestDatabase server)
         await house.SignInFor(jo, "j.venn");
         var change = new ChangePerson(house.Desk);
         await Task.WhenAll(
-            change.Do(new Call(house.Ada), new PersonChange(jo.Person, Roles.None, null, true), Ct),
-            change.Do(new Call(jo), new PersonChange(house.Ada.Person, Roles.None, null, true), Ct));
+            change.Run(new Call(house.Ada), new PersonChange(jo.Person, Roles.None, null, true), Ct),
+            change.Run(new Call(jo), new PersonChange(house.Ada.Person, Roles.None, null, true), Ct));
         Assert.False(await new FirstAdministrator(house.Desk).IsNeeded(Ct));
     }
 
@@ -93,9 +93,9 @@ public sealed class ChangePersonTests(TestDatabase server)
     {
         await using var house = await House.WithAda(server);
         var jo = await house.Add("Jo Venn", Roles.Administrator);
-        await new ChangePerson(house.Desk).Do(new Call(house.Ada), new PersonChange(jo.Person, Roles.Planner, null, true), Ct);
+        await new ChangePerson(house.Desk).Run(new Call(house.Ada), new PersonChange(jo.Person, Roles.Planner, null, true), Ct);
         // The sign-in still says administrator; the record decides.
-        Assert.Equal("not-allowed", (await new AddPerson(house.Desk).Do(new Call(jo), new NewPerson("X", Roles.None), Ct)).Refusal!.Code);
+        Assert.Equal("not-allowed", (await new AddPerson(house.Desk).Run(new Call(jo), new NewPerson("X", Roles.None), Ct)).Refusal!.Code);
         Assert.Equal("person Jo Venn: Roles administrator became planner.", (await house.Trail("ChangePerson")).Single());
     }
 }
@@ -111,12 +111,12 @@ public sealed class EndSessionsTests(TestDatabase server)
         var people = new SignedIn(house.Desk);
         var sessions = new EndSessions(house.Desk);
         var first = (await people.Read(account, Ct))!.Stamp;
-        Assert.True((await sessions.Do(new Call(jo), jo.Person, Ct)).IsDone);
+        Assert.True((await sessions.Run(new Call(jo), jo.Person, Ct)).IsDone);
         var second = (await people.Read(account, Ct))!.Stamp;
-        Assert.True((await sessions.Do(new Call(house.Ada), jo.Person, Ct)).IsDone);
+        Assert.True((await sessions.Run(new Call(house.Ada), jo.Person, Ct)).IsDone);
         var third = (await people.Read(account, Ct))!.Stamp;
         Assert.Equal(3, new[] { first, second, third }.Distinct().Count());
-        Assert.Equal("not-allowed", (await sessions.Do(new Call(jo), house.Ada.Person, Ct)).Refusal!.Code);
+        Assert.Equal("not-allowed", (await sessions.Run(new Call(jo), house.Ada.Person, Ct)).Refusal!.Code);
         Assert.Equal(2, (await house.Trail("EndSessions")).Count);
     }
 }
@@ -129,10 +129,10 @@ public sealed class ChangePasswordTests(TestDatabase server)
         await using var house = await House.WithAda(server);
         var change = new ChangePassword(house.Desk);
         var before = (await new SignedIn(house.Desk).Read(house.AdasAccount, Ct))!.Stamp;
-        Assert.Equal("password-wrong", (await change.Do(new Call(house.Ada), "not this", "a new row of words", Ct)).Refusal!.Code);
-        Assert.Equal("password-refused", (await change.Do(new Call(house.Ada), House.Password, "7 signs", Ct)).Refusal!.Code);
+        Assert.Equal("password-wrong", (await change.Run(new Call(house.Ada), "not this", "a new row of words", Ct)).Refusal!.Code);
+        Assert.Equal("password-refused", (await change.Run(new Call(house.Ada), House.Password, "7 signs", Ct)).Refusal!.Code);
         Assert.Equal(before, (await new SignedIn(house.Desk).Read(house.AdasAccount, Ct))!.Stamp);
-        Assert.True((await change.Do(new Call(house.Ada), House.Password, "a new row of words", Ct)).IsDone);
+        Assert.True((await change.Run(new Call(house.Ada), House.Password, "a new row of words", Ct)).IsDone);
         Assert.NotEqual(before, (await new SignedIn(house.Desk).Read(house.AdasAccount, Ct))!.Stamp);
     }
 }

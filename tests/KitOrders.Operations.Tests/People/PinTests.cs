@@ -21,14 +21,14 @@ public sealed class SetPinTests(TestDatabase server)
     public async Task A_pin_has_four_to_eight_digits_that_are_not_the_first_to_guess(string pin, bool taken)
     {
         await using var house = await House.WithAda(server);
-        Assert.Equal(taken ? null : "pin-refused", (await new SetPin(house.Desk).Do(new Call(house.Ada), pin, Ct)).Refusal?.Code);
+        Assert.Equal(taken ? null : "pin-refused", (await new SetPin(house.Desk).Run(new Call(house.Ada), pin, Ct)).Refusal?.Code);
     }
 
     [Fact]
     public async Task A_pin_is_kept_as_a_hash()
     {
         await using var house = await House.WithAda(server);
-        await new SetPin(house.Desk).Do(new Call(house.Ada), "2468", Ct);
+        await new SetPin(house.Desk).Run(new Call(house.Ada), "2468", Ct);
         await using var db = house.Db();
         var hash = (await db.People.SingleAsync(p => p.Name == "Ada Brandt", Ct)).PinHash!;
         Assert.DoesNotContain("2468", hash, StringComparison.Ordinal);
@@ -43,10 +43,10 @@ public sealed class ResetPinTests(TestDatabase server)
     {
         await using var house = await House.WithAda(server);
         var jo = await house.Add("Jo Venn", Roles.Technician);
-        await new SetPin(house.Desk).Do(new Call(jo), "2468", Ct);
-        Assert.Equal("not-allowed", (await new ResetPin(house.Desk).Do(new Call(jo), jo.Person, Ct)).Refusal!.Code);
-        Assert.True((await new ResetPin(house.Desk).Do(new Call(house.Ada), jo.Person, Ct)).IsDone);
-        Assert.Equal("pin-missing", (await new CheckPin(house.Desk).Do(new Call(house.Ada), "Jo Venn", "2468", Ct)).Refusal!.Code);
+        await new SetPin(house.Desk).Run(new Call(jo), "2468", Ct);
+        Assert.Equal("not-allowed", (await new ResetPin(house.Desk).Run(new Call(jo), jo.Person, Ct)).Refusal!.Code);
+        Assert.True((await new ResetPin(house.Desk).Run(new Call(house.Ada), jo.Person, Ct)).IsDone);
+        Assert.Equal("pin-missing", (await new CheckPin(house.Desk).Run(new Call(house.Ada), "Jo Venn", "2468", Ct)).Refusal!.Code);
     }
 }
 
@@ -57,11 +57,11 @@ public sealed class CheckPinTests(TestDatabase server)
     {
         await using var house = await House.WithAda(server);
         var jo = await house.Add("Jo Venn", Roles.Technician);
-        await new SetPin(house.Desk).Do(new Call(jo), "2468", Ct);
-        var witness = await new CheckPin(house.Desk).Do(new Call(house.Ada), "Jo Venn", "2468", Ct);
+        await new SetPin(house.Desk).Run(new Call(jo), "2468", Ct);
+        var witness = await new CheckPin(house.Desk).Run(new Call(house.Ada), "Jo Venn", "2468", Ct);
         Assert.Equal(jo, witness.Value);
-        Assert.Equal("person-unknown", (await new CheckPin(house.Desk).Do(new Call(house.Ada), "Nobody", "2468", Ct)).Refusal!.Code);
-        Assert.Equal("pin-missing", (await new CheckPin(house.Desk).Do(new Call(jo), "Ada Brandt", null, Ct)).Refusal!.Code);
+        Assert.Equal("person-unknown", (await new CheckPin(house.Desk).Run(new Call(house.Ada), "Nobody", "2468", Ct)).Refusal!.Code);
+        Assert.Equal("pin-missing", (await new CheckPin(house.Desk).Run(new Call(jo), "Ada Brandt", null, Ct)).Refusal!.Code);
     }
 
     [Fact]
@@ -69,9 +69,9 @@ public sealed class CheckPinTests(TestDatabase server)
     {
         await using var house = await House.WithAda(server);
         var jo = await house.Add("Jo Venn", Roles.Technician);
-        await new SetPin(house.Desk).Do(new Call(jo), "2468", Ct);
+        await new SetPin(house.Desk).Run(new Call(jo), "2468", Ct);
         var check = new CheckPin(house.Desk);
-        Task<Rules.Outcome<Actor>> Try(string pin) => check.Do(new Call(house.Ada), "Jo Venn", pin, Ct);
+        Task<Rules.Outcome<Actor>> Try(string pin) => check.Run(new Call(house.Ada), "Jo Venn", pin, Ct);
 
         for (var wrong = 1; wrong <= 4; wrong++)
             Assert.Equal("pin-wrong", (await Try("1357")).Refusal!.Code);
@@ -87,9 +87,9 @@ public sealed class CheckPinTests(TestDatabase server)
     {
         await using var house = await House.WithAda(server);
         var jo = await house.Add("Jo Venn", Roles.Technician);
-        await new SetPin(house.Desk).Do(new Call(jo), "2468", Ct);
+        await new SetPin(house.Desk).Run(new Call(jo), "2468", Ct);
         var check = new CheckPin(house.Desk);
-        var tries = await Task.WhenAll(Enumerable.Range(0, 12).Select(n => check.Do(new Call(house.Ada), "Jo Venn", $"90{n + 10}", Ct)));
+        var tries = await Task.WhenAll(Enumerable.Range(0, 12).Select(n => check.Run(new Call(house.Ada), "Jo Venn", $"90{n + 10}", Ct)));
         Assert.Equal(4, tries.Count(t => t.Refusal?.Code == "pin-wrong"));
         Assert.Equal(8, tries.Count(t => t.Refusal?.Code == "pin-blocked"));
     }
@@ -98,10 +98,10 @@ public sealed class CheckPinTests(TestDatabase server)
     public async Task Bootstrap_needs_no_pin_for_itself_and_nobody_else_can_speak_for_it()
     {
         await using var house = await House.WithAda(server);
-        await new EnsureBootstrap(house.Desk).Do(Ct);
+        await new EnsureBootstrap(house.Desk).Run(Ct);
         var bootstrap = (await house.Person("bootstrap"))!;
         var check = new CheckPin(house.Desk);
-        Assert.Equal(bootstrap, (await check.Do(new Call(bootstrap), "bootstrap", null, Ct)).Value);
-        Assert.Equal("pin-missing", (await check.Do(new Call(house.Ada), "bootstrap", "2468", Ct)).Refusal!.Code);
+        Assert.Equal(bootstrap, (await check.Run(new Call(bootstrap), "bootstrap", null, Ct)).Value);
+        Assert.Equal("pin-missing", (await check.Run(new Call(house.Ada), "bootstrap", "2468", Ct)).Refusal!.Code);
     }
 }

@@ -13,13 +13,13 @@ public sealed class MakeSignInTests(TestDatabase server)
     {
         await using var house = await House.WithAda(server);
         var ines = await house.Add("Ines Valdorf", Roles.Planner);
-        var link = (await new MakeSignIn(house.Desk).Do(new Call(house.Ada), new NewSignIn(ines.Person, "i.valdorf"), Ct)).Value;
+        var link = (await new MakeSignIn(house.Desk).Run(new Call(house.Ada), new NewSignIn(ines.Person, "i.valdorf"), Ct)).Value;
         var use = new UseSignInLink(house.Desk);
         Assert.Equal(new LinkHolder("Ines Valdorf", "i.valdorf"), (await use.Holder(link.Secret, Ct)).Value);
 
-        Assert.True((await use.Do(link.Secret, "kelp and cold coffee", null, Ct)).IsDone);
+        Assert.True((await use.Run(link.Secret, "kelp and cold coffee", null, Ct)).IsDone);
 
-        Assert.Equal("link-spent", (await use.Do(link.Secret, "something else entirely", null, Ct)).Refusal!.Code);
+        Assert.Equal("link-spent", (await use.Run(link.Secret, "something else entirely", null, Ct)).Refusal!.Code);
         Assert.Equal("link-spent", (await use.Holder(link.Secret, Ct)).Refusal!.Code);
         await using var db = house.Db();
         var account = await db.Users.SingleAsync(a => a.PersonId == ines.Person, Ct);
@@ -31,9 +31,9 @@ public sealed class MakeSignInTests(TestDatabase server)
     {
         await using var house = await House.WithAda(server);
         var ines = await house.Add("Ines Valdorf", Roles.Planner);
-        var link = (await new MakeSignIn(house.Desk).Do(new Call(house.Ada), new NewSignIn(ines.Person, "i.valdorf"), Ct)).Value;
+        var link = (await new MakeSignIn(house.Desk).Run(new Call(house.Ada), new NewSignIn(ines.Person, "i.valdorf"), Ct)).Value;
         house.Clock.Pass(TimeSpan.FromHours(72));
-        Assert.Equal("link-spent", (await new UseSignInLink(house.Desk).Do(link.Secret, House.Password, null, Ct)).Refusal!.Code);
+        Assert.Equal("link-spent", (await new UseSignInLink(house.Desk).Run(link.Secret, House.Password, null, Ct)).Refusal!.Code);
     }
 
     [Fact]
@@ -44,9 +44,9 @@ public sealed class MakeSignInTests(TestDatabase server)
         var account = await house.SignInFor(ines, "i.valdorf");
         var before = await new SignedIn(house.Desk).Read(account, Ct);
 
-        var link = (await new MakeSignIn(house.Desk).Do(new Call(house.Ada), new NewSignIn(ines.Person, "i.valdorf"), Ct)).Value;
+        var link = (await new MakeSignIn(house.Desk).Run(new Call(house.Ada), new NewSignIn(ines.Person, "i.valdorf"), Ct)).Value;
         Assert.Equal(before!.Stamp, (await new SignedIn(house.Desk).Read(account, Ct))!.Stamp);
-        await new UseSignInLink(house.Desk).Do(link.Secret, "another set of words", null, Ct);
+        await new UseSignInLink(house.Desk).Run(link.Secret, "another set of words", null, Ct);
         Assert.NotEqual(before.Stamp, (await new SignedIn(house.Desk).Read(account, Ct))!.Stamp);
     }
 
@@ -55,7 +55,7 @@ public sealed class MakeSignInTests(TestDatabase server)
     {
         await using var house = await House.WithAda(server);
         var ines = await house.Add("Ines Valdorf", Roles.Planner);
-        var refused = await new MakeSignIn(house.Desk).Do(new Call(house.Ada), new NewSignIn(ines.Person, "A.BRANDT"), Ct);
+        var refused = await new MakeSignIn(house.Desk).Run(new Call(house.Ada), new NewSignIn(ines.Person, "A.BRANDT"), Ct);
         Assert.Equal("user-name-taken", refused.Refusal!.Code);
     }
 
@@ -64,7 +64,7 @@ public sealed class MakeSignInTests(TestDatabase server)
     {
         await using var house = await House.WithAda(server);
         var ines = await house.Add("Ines Valdorf", Roles.Planner | Roles.Manager);
-        var refused = await new MakeSignIn(house.Desk).Do(new Call(ines), new NewSignIn(house.Ada.Person, "mine"), Ct);
+        var refused = await new MakeSignIn(house.Desk).Run(new Call(ines), new NewSignIn(house.Ada.Person, "mine"), Ct);
         Assert.Equal("not-allowed", refused.Refusal!.Code);
     }
 
@@ -73,8 +73,8 @@ public sealed class MakeSignInTests(TestDatabase server)
     {
         await using var house = await House.WithAda(server);
         var ines = await house.Add("Ines Valdorf", Roles.Planner);
-        await new MakeSignIn(house.Desk).Do(new Call(house.Ada, new CommandKey("k1", "hash")), new NewSignIn(ines.Person, "i.valdorf"), Ct);
-        await new MakeToken(house.Desk).Do(new Call(house.Ada, new CommandKey("k2", "hash")), new NewToken(ines.Person, "import"), Ct);
+        await new MakeSignIn(house.Desk).Run(new Call(house.Ada, new CommandKey("k1", "hash")), new NewSignIn(ines.Person, "i.valdorf"), Ct);
+        await new MakeToken(house.Desk).Run(new Call(house.Ada, new CommandKey("k2", "hash")), new NewToken(ines.Person, "import"), Ct);
         await using var db = house.Db();
         Assert.Empty(await db.Commands.ToListAsync(Ct));
     }
@@ -87,9 +87,9 @@ public sealed class UseSignInLinkTests(TestDatabase server)
     {
         await using var house = await House.WithAda(server);
         var ines = await house.Add("Ines Valdorf", Roles.Planner);
-        var link = (await new MakeSignIn(house.Desk).Do(new Call(house.Ada), new NewSignIn(ines.Person, "i.valdorf"), Ct)).Value;
-        await new ChangePerson(house.Desk).Do(new Call(house.Ada), new PersonChange(ines.Person, Roles.Planner, null, Active: false), Ct);
-        Assert.Equal("link-spent", (await new UseSignInLink(house.Desk).Do(link.Secret, House.Password, null, Ct)).Refusal!.Code);
+        var link = (await new MakeSignIn(house.Desk).Run(new Call(house.Ada), new NewSignIn(ines.Person, "i.valdorf"), Ct)).Value;
+        await new ChangePerson(house.Desk).Run(new Call(house.Ada), new PersonChange(ines.Person, Roles.Planner, null, Active: false), Ct);
+        Assert.Equal("link-spent", (await new UseSignInLink(house.Desk).Run(link.Secret, House.Password, null, Ct)).Refusal!.Code);
     }
 
     [Fact]
