@@ -20,16 +20,24 @@ sealed class ApiCall(HttpContext http, Replies replies)
     public CancellationToken Ct => http.RequestAborted;
 
     /// <summary>One write: the operation once, then the answer it is asked for.</summary>
-    public async Task<IResult> Write<TBody, TDone, TAnswer>(
-        Func<Call, TBody, Task<Outcome<TDone>>> operation, Func<TDone, Task<Outcome<TAnswer>>> answer, int status = StatusCodes.Status200OK)
+    public Task<IResult> Write<TBody, TDone, TAnswer>(
+        Func<Call, TBody, Task<Outcome<TDone>>> operation, Func<TDone, Task<Outcome<TAnswer>>> answer, int status = StatusCodes.Status200OK) =>
+        Once(bytes => Parse<TBody>(Encoding.UTF8.GetString(bytes)), operation, answer, status);
+
+    /// <summary>One write whose body is a file, taken as it comes; the operation tells what it is.</summary>
+    public Task<IResult> WriteFile<TDone, TAnswer>(Func<Call, byte[], Task<Outcome<TDone>>> operation, Func<TDone, Task<Outcome<TAnswer>>> answer) =>
+        Once(bytes => bytes, operation, answer, StatusCodes.Status200OK);
+
+    async Task<IResult> Once<TBody, TDone, TAnswer>(
+        Func<byte[], Outcome<TBody>> parse, Func<Call, TBody, Task<Outcome<TDone>>> operation, Func<TDone, Task<Outcome<TAnswer>>> answer, int status)
     {
-        var body = await ReadText();
+        var body = await ReadAll();
         if (body.Refusal is { } tooLong)
             return Problem.Of(tooLong);
-        var read = Parse<TBody>(body.Value);
+        var read = parse(body.Value);
         if (read.Refusal is { } unreadable)
             return Problem.Of(unreadable);
-        var key = KeyOf(Encoding.UTF8.GetBytes(body.Value));
+        var key = KeyOf(body.Value);
         if (key.Refusal is { } noKey)
             return Problem.Of(noKey);
         var seen = SeenVersion();
@@ -62,7 +70,7 @@ sealed class ApiCall(HttpContext http, Replies replies)
 
     static IResult Reply(string json, int status) => Results.Content(json, "application/json", Encoding.UTF8, status);
 
-    async Task<Outcome<string>> ReadText()
+    async Task<Outcome<byte[]>> ReadAll()
     {
         using var text = new MemoryStream();
         var buffer = new byte[16 * 1024];
@@ -73,7 +81,7 @@ sealed class ApiCall(HttpContext http, Replies replies)
                 return Refusal.Invalid("body-too-large", "The body is larger than 16 MB. Send it in pieces.");
             text.Write(buffer, 0, read);
         }
-        return Encoding.UTF8.GetString(text.GetBuffer(), 0, (int)text.Length);
+        return text.ToArray();
     }
 
     static Outcome<TBody> Parse<TBody>(string text)

@@ -84,7 +84,8 @@ export class Sender {
 
   /** @param {import("./outbox.js").Waiting} record @returns {Promise<boolean>} whether to go on with the next one */
   async #sendOne(record) {
-    const answered = await send({ ...record, body: await this.#named(record) });
+    await this.#name(record);
+    const answered = await send(record);
     if (answered.is === "lost") { this.heard("none"); return false; }
     if (answered.is === "signIn") { this.heard("signIn"); return false; }
     if (answered.is === "refused") {
@@ -98,11 +99,17 @@ export class Sender {
     return true;
   }
 
-  /** A correction of what had no number yet finds it by the time of its tap. @param {import("./outbox.js").Waiting} record */
-  async #named(record) {
-    if (!record.correctsAt) return record.body;
+  /**
+   * A correction of what had no number yet finds it by the time of its tap. It is named once and kept so: every try of a key
+   * carries the same words.
+   * @param {import("./outbox.js").Waiting} record
+   */
+  async #name(record) {
+    if (!record.correctsAt) return;
     const kept = await this.outbox.order(record.order);
     const found = kept?.order.steps.find(s => s.step === record.step)?.results.find(r => sameTime(r.recordedAt, /** @type {string} */ (record.correctsAt)));
-    return found ? { ...record.body, corrects: found.id } : record.body;
+    if (found) record.body = { ...record.body, corrects: found.id };
+    delete record.correctsAt;
+    await this.outbox.put(record);
   }
 }
