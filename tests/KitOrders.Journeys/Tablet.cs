@@ -1,0 +1,64 @@
+using Microsoft.Playwright;
+
+namespace KitOrders.Journeys;
+
+/// <summary>A browser as a technician's tablet, and the few gestures of the bench.</summary>
+public sealed class Tablet : IAsyncDisposable
+{
+    readonly List<string> complaints = [];
+
+    public Tablet(IBrowserContext context, IPage page)
+    {
+        Context = context;
+        Page = page;
+        page.PageError += (_, error) => complaints.Add(error);
+        page.Console += (_, message) =>
+        {
+            // A request that got no answer is what these tests bring about; the page must bear it and say nothing else.
+            if (message.Type is "error" && !message.Text.StartsWith("Failed to load resource", StringComparison.Ordinal))
+                complaints.Add(message.Text);
+        };
+    }
+
+    public IBrowserContext Context { get; }
+
+    public IPage Page { get; }
+
+    public IReadOnlyList<string> Complaints => complaints;
+
+    public async Task Open(string order)
+    {
+        await Page.GotoAsync($"/bench/{order}");
+        await Page.Locator(".bench .bs").WaitForAsync();
+    }
+
+    /// <summary>The one large action, once the screen has settled after the last one.</summary>
+    public async Task Done(string label)
+    {
+        await Page.WaitForTimeoutAsync(650);
+        await Page.GetByRole(AriaRole.Button, new() { Name = label, Exact = true }).ClickAsync();
+    }
+
+    public Task Press(string label) => Page.GetByRole(AriaRole.Button, new() { Name = label }).First.ClickAsync();
+
+    public async Task Type(string figures)
+    {
+        foreach (var figure in figures)
+            await Page.Locator($"[data-k='key {figure}']").ClickAsync();
+    }
+
+    public Task Sees(string text) => Assertions.Expect(Page.Locator("#bench")).ToContainTextAsync(text, new() { Timeout = 15_000 });
+
+    /// <summary>Waits until the service worker holds the page and what it is made of.</summary>
+    public Task KeptForOffline() => Page.WaitForFunctionAsync(
+        """
+        async () => {
+          if (!navigator.serviceWorker.controller) return false;
+          const cache = await caches.open("kitorders-bench-1");
+          const kept = (await cache.keys()).map(r => new URL(r.url).pathname);
+          return kept.includes(location.pathname) && kept.some(p => p.endsWith("/desk.js")) && kept.some(p => p.includes("bench") && p.endsWith(".css"));
+        }
+        """, null, new() { Timeout = 20_000 });
+
+    public async ValueTask DisposeAsync() => await Context.DisposeAsync();
+}
