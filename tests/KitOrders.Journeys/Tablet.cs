@@ -50,15 +50,27 @@ public sealed class Tablet : IAsyncDisposable
     public Task Sees(string text) => Assertions.Expect(Page.Locator("#bench")).ToContainTextAsync(text, new() { Timeout = 15_000 });
 
     /// <summary>Waits until the service worker holds the page and what it is made of.</summary>
-    public Task KeptForOffline() => Page.WaitForFunctionAsync(
+    public async Task KeptForOffline()
+    {
+        for (var wait = 0; wait < 300; wait++, await Page.WaitForTimeoutAsync(100))
+        {
+            if (await Page.EvaluateAsync<bool>(Kept))
+                return;
+        }
+
+        throw new TimeoutException("The page was not kept for work without network within 30 s.");
+    }
+
+    const string Kept =
         """
         async () => {
           if (!navigator.serviceWorker.controller) return false;
           const cache = await caches.open("kitorders-bench-1");
-          const kept = (await cache.keys()).map(r => new URL(r.url).pathname);
-          return kept.includes(location.pathname) && kept.some(p => p.endsWith("/desk.js")) && kept.some(p => p.includes("bench") && p.endsWith(".css"));
+          const kept = new Set((await cache.keys()).map(r => new URL(r.url).pathname));
+          const parts = performance.getEntriesByType("resource").map(e => new URL(e.name).pathname).filter(p => /\.(js|css|woff2)$/.test(p) && p !== "/sw.js");
+          return parts.length > 20 && kept.has(location.pathname) && parts.every(p => kept.has(p));
         }
-        """, null, new() { Timeout = 20_000 });
+        """;
 
     public async ValueTask DisposeAsync() => await Context.DisposeAsync();
 }

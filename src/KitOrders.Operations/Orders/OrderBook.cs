@@ -18,7 +18,7 @@ public sealed class OrderBook(Desk desk)
         {
             if (PageOf.Wrong(pageSize, LargestPage) is { } refusal)
                 return refusal;
-            var from = after is null ? default : await OrderLookup.IdOf(reading.Db, after, ct);
+            OrderId? from = after is null ? default(OrderId) : await OrderLookup.IdOf(reading.Db, after, ct);
             if (from is null)
                 return OrderLookup.Unknown(after!);
             var size = pageSize ?? 50;

@@ -25,9 +25,9 @@ static class ApiAntiforgery
 
     /// <summary>The token to send, and for whom it holds: a tablet sends what it kept only for the person who recorded it.</summary>
     public static void MapApiAntiforgery(this IEndpointRouteBuilder app) => app.MapGet("/api/csrf", (HttpContext http, IAntiforgery antiforgery) =>
-    {
-        return TypedResults.Ok(new Csrf(antiforgery.GetAndStoreTokens(http).RequestToken!, http.User.ActorOf().Person.Value, http.User.ActorOf().Name));
-    }).RequireAuthorization().ExcludeFromDescription();
+        // Asking for the tokens also says that this answer is not to be stored.
+        TypedResults.Ok(new Csrf(antiforgery.GetAndStoreTokens(http).RequestToken!, http.User.ActorOf().Person.Value, http.User.ActorOf().Name)))
+        .RequireAuthorization().ExcludeFromDescription();
 
     sealed record Csrf(string Token, int Person, string Name);
 }

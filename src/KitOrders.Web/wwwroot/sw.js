@@ -20,23 +20,25 @@ self.addEventListener("message", event => {
   if (!Array.isArray(event.data?.keep)) return;
   event.waitUntil((async () => {
     const cache = await caches.open(KEPT);
-    for (const address of event.data.keep) {
-      const url = new URL(address);
-      if (url.origin !== self.location.origin || !(isBench(url) || isPart(url))) continue;
-      if (isFixed(url) && await cache.match(address)) continue;
-      try {
-        const response = await fetch(address, { credentials: "same-origin", redirect: "manual" });
-        if (isWhole(response)) await cache.put(address, response);
-      } catch {
-        // No network just now; what was kept before stays.
-      }
-    }
+    await Promise.all(event.data.keep.map(address => keep(cache, address)));
   })());
 });
 
+async function keep(cache, address) {
+  const url = new URL(address);
+  if (url.origin !== self.location.origin || !(isBench(url) || isPart(url))) return;
+  if (isFixed(url) && await cache.match(address)) return;
+  try {
+    const response = await fetch(address, { credentials: "same-origin", redirect: "manual" });
+    if (isWhole(response)) await cache.put(address, response);
+  } catch {
+    // No network just now; what was kept before stays.
+  }
+}
+
 async function networkFirst(request) {
   const cache = await caches.open(KEPT);
-  const kept = cache.match(request, { ignoreSearch: true });
+  const kept = cache.match(request, { ignoreSearch: true, ignoreVary: true });
   const asked = fetch(request).then(response => {
     if (isWhole(response)) void cache.put(request, response.clone());
     return response;

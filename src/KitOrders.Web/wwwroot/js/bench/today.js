@@ -27,7 +27,7 @@ export const inTheOrderToDo = orders => [...orders].sort((a, b) => rank(a) - ran
 /** @param {Order} o */
 const rank = o => o.state !== "underway" ? 1 : o.paused == null ? 0 : 2;
 
-/** @param {Outbox} outbox @returns {Promise<{orders: Order[], asOf: number|null, line: "good"|"none"|"signIn"}>} */
+/** @param {Outbox} outbox @returns {Promise<{orders: Order[], asOf: number|null, line: "good"|"none"|"signIn", refused?: string}>} */
 async function read(outbox) {
   /** @type {Order[]} */
   const items = [];
@@ -35,7 +35,7 @@ async function read(outbox) {
     const answered = await get(`/api/orders?state=${state}&pageSize=50`);
     if (answered.is !== "done") {
       const kept = (await outbox.orders()).filter(k => ["underway", "staged"].includes(k.order.state));
-      return { orders: kept.map(k => k.order), asOf: kept.length > 0 ? Math.min(...kept.map(k => k.asOf)) : null, line: answered.is === "signIn" ? "signIn" : "none" };
+      return { orders: kept.map(k => k.order), asOf: kept.length > 0 ? Math.min(...kept.map(k => k.asOf)) : null, line: answered.is === "signIn" ? "signIn" : answered.is === "refused" ? "good" : "none", refused: answered.is === "refused" ? answered.sentence : undefined };
     }
     items.push(...answered.answer.items);
   }
@@ -76,8 +76,8 @@ async function begin() {
   line();
   root.setAttribute("aria-busy", "false");
   if (orders.length > 0) show(root, [h("ol", { class: "jobs" }, orders.map((o, i) => row(o, i === 0)))]);
-  else show(root, [h("div", { class: "emp" }, h("h2", {}, got.line === "good" ? "Nothing is staged" : "Nothing is kept on this tablet yet"),
-    h("p", { class: "e1" }, got.line === "good" ? "No kit is complete and staged, and no order is underway. The storeroom stages a kit when every line of it is picked."
+  else show(root, [h("div", { class: "emp" }, h("h2", {}, got.refused ? "The orders cannot be read" : got.line === "good" ? "Nothing is staged" : "Nothing is kept on this tablet yet"),
+    h("p", { class: "e1" }, got.refused ? got.refused : got.line === "good" ? "No kit is complete and staged, and no order is underway. The storeroom stages a kit when every line of it is picked."
       : got.line === "signIn" ? "You are not signed in, and no order was opened here before." : `There is no network since ${clock(state.sender.lostSince ?? Date.now(), Date.now())}, and no order was opened here before.`),
     got.line === "signIn" && h("p", {}, h("a", { class: "btn go", href: "/sign-in?returnUrl=%2Fbench" }, "Sign in")),
     got.line === "good" && h("p", {}, h("a", { href: "/orders" }, "See all orders")))]);
