@@ -4,12 +4,13 @@ import { h } from "./dom.js";
 import { gauge } from "./drawings.js";
 import { inOtherUnit } from "./figures.js";
 
-/** What a key makes of what stands there. @param {string} typed @param {string} key @param {{minus?: boolean, max?: number}} [may] */
+/** What a key makes of what stands there. @param {string} typed @param {string} key @param {{minus?: boolean, max?: number, point?: boolean}} [may] point false: figures alone, a pin may begin with 0 */
 export function press(typed, key, may = {}) {
   if (key === "clear") return "";
   if (key === "back") return typed.slice(0, -1);
   if (key === "minus") return !may.minus ? typed : typed.startsWith("-") ? typed.slice(1) : `-${typed}`;
   if (typed.length >= (may.max ?? 9)) return typed;
+  if (may.point === false) return /^\d$/.test(key) ? typed + key : typed;
   if (key === ".") return typed.includes(".") ? typed : typed === "" || typed === "-" ? `${typed}0.` : `${typed}.`;
   return /^\d$/.test(key) ? (typed === "0" ? key : typed + key) : typed;
 }
@@ -21,7 +22,7 @@ export const valueOf = typed => /\d/.test(typed) && Number.isFinite(Number(typed
 export function keys({ typed, type, minus, max, point = true }) {
   const key = (/** @type {string} */ k, label = k, name = "", wide = "") => h("button", {
     type: "button", "data-k": `key ${k}`, class: wide, "aria-label": name || null,
-    onclick: () => type(press(typed, k, { minus, max })),
+    onclick: () => type(press(typed, k, { minus, max, point })),
   }, label);
   return h("div", { class: `keys${minus ? " four" : ""}`, role: "group", "aria-label": "Figures" },
     ["1", "2", "3", "4", "5", "6", "7", "8", "9"].map(k => key(k)),
