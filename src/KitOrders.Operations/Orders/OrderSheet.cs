@@ -20,10 +20,10 @@ public sealed record PumpNowAndAfter(string? Area, string Model, string? ModelDe
 /// <param name="On">The day on which all of it can be in hand; null when that is not known.</param>
 /// <param name="Uncovered">What no promise covers; it has to be bought.</param>
 /// <param name="Late">A promise that has passed stands in it.</param>
-public sealed record WaitingPart(string Part, string Description, LineSource Source, DateOnly? On, decimal Uncovered, bool Late, bool Binds);
+public sealed record AwaitedPart(string Part, string Description, LineSource Source, DateOnly? On, decimal Uncovered, bool Late, bool Binds);
 
 /// <summary>The first day on which all parts can be in hand.</summary>
-public sealed record OrderDay(DateOnly AsOf, DateOnly? ReadyOn, DateOnly? ReadyIfBoughtToday, IReadOnlyList<WaitingPart> Waiting);
+public sealed record OrderDay(DateOnly AsOf, DateOnly? ReadyOn, DateOnly? ReadyIfBoughtToday, IReadOnlyList<AwaitedPart> Waiting);
 
 /// <summary>An order that holds the part on the shelf and presses less.</summary>
 public sealed record HolderOf(string Number, int Score, decimal Held);
@@ -109,7 +109,7 @@ public sealed class OrderSheet(Desk desk)
                 var bought = w.Uncovered > 0 ? (line.LeadTimeDays is { } days ? reading.Today.AddDays(days) : (DateOnly?)null) : null;
                 var promised = w.Promises.Count > 0 ? w.Promises.Max(p => p.On) : (DateOnly?)null;
                 var on = w.Uncovered > 0 ? (bought is { } b && promised > b ? promised : bought) : w.ReadyOn;
-                return new WaitingPart(line.Part, line.Description, line.Source, on, w.Uncovered, w.Promises.Any(p => p.Late), w.Part == day.BindingPart);
+                return new AwaitedPart(line.Part, line.Description, line.Source, on, w.Uncovered, w.Promises.Any(p => p.Late), w.Part == day.BindingPart);
             })]);
     }
 
