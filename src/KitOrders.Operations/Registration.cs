@@ -15,6 +15,8 @@ public static class Registration
         services.AddSingleton(s => new Desk(s.GetRequiredService<IDbContextFactory<KitOrdersDb>>(), s.GetRequiredService<TimeProvider>()));
         foreach (var operation in Operations)
             services.AddSingleton(operation);
+        services.AddSingleton<Changes>();
+        services.AddHostedService(s => s.GetRequiredService<Changes>());
         return services;
     }
 

@@ -4,6 +4,7 @@ using KitOrders.Rules;
 using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
+using KitOrders.Rules.People;
 using KitOrders.Rules.Planning;
 using KitOrders.Rules.Pumps;
 using Microsoft.EntityFrameworkCore;
@@ -53,10 +54,28 @@ public sealed class OrderSheet(Desk desk)
             var waits = view.State is OrderState.Draft or OrderState.Open or OrderState.Staged;
             var others = waits ? await Ranked(reading) : [];
             var rank = waits ? 1 + others.Count(o => o.Id != order.Id && Priority.MostPressingFirst.Compare(o.Priority, PriorityOf(view)) < 0) : (int?)null;
-            return new OrderSheetView(view, await PumpOf(reading, order, view),
+            return new OrderSheetView(InPlantTime(view, reading.Plant), await PumpOf(reading, order, view),
                 waits ? await Day(reading, order, view, others, partIds) : null,
                 await Ways(reading, order, view, partIds), reading.Today, rank, others.Count(o => o.Id != order.Id) + 1);
         }, ct);
+
+    /// <summary>The same moments, written as the clocks of the plant show them.</summary>
+    static OrderView InPlantTime(OrderView view, PlantSettings plant) => view with
+    {
+        MadeAt = plant.TimeOf(view.MadeAt),
+        OpenedAt = plant.TimeOf(view.OpenedAt),
+        StartedAt = plant.TimeOf(view.StartedAt),
+        FinishedAt = plant.TimeOf(view.FinishedAt),
+        ClosedAt = plant.TimeOf(view.ClosedAt),
+        History = [.. view.History.Select(h => h with { At = plant.TimeOf(h.At) })],
+        Permits = [.. view.Permits.Select(p => p with { RecordedAt = plant.TimeOf(p.RecordedAt) })],
+        Suitability = [.. view.Suitability.Select(c => c with { AnsweredAt = plant.TimeOf(c.AnsweredAt) })],
+        Steps = [.. view.Steps.Select(s => s with
+        {
+            ReleasedAt = plant.TimeOf(s.ReleasedAt),
+            Results = [.. s.Results.Select(r => r with { RecordedAt = plant.TimeOf(r.RecordedAt), ReceivedAt = plant.TimeOf(r.ReceivedAt) })],
+        })],
+    };
 
     sealed record RankedOrder(OrderId Id, Priority Priority, DateOnly FitOn);
 

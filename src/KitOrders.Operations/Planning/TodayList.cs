@@ -163,11 +163,12 @@ public sealed class TodayList(Desk desk, OrderList orders)
     static async Task<IReadOnlyList<HappenedRow>> Happened(Reading reading)
     {
         var db = reading.Db;
-        return await (from entry in db.Audit
+        var rows = await (from entry in db.Audit
                       join person in db.People on entry.PersonId equals person.Id
                       where entry.OrderId != null || entry.Operation == "receive-lot"
                       orderby entry.Id descending
                       select new HappenedRow(entry.At, person.Name, db.WorkOrders.Where(o => o.Id == entry.OrderId).Select(o => o.Number).FirstOrDefault(),
                           entry.Subject, entry.Sentence)).Take(8).ToListAsync(reading.Ct);
+        return rows.ConvertAll(r => r with { At = reading.Plant.TimeOf(r.At) });
     }
 }

@@ -60,8 +60,12 @@ public sealed record PlantSettings
             set.TryGetValue(key, out var text) ? int.Parse(text, CultureInfo.InvariantCulture) : otherwise;
     }
 
-    public DateOnly DayOf(DateTimeOffset instant) =>
-        DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(instant, TimeZoneInfo.FindSystemTimeZoneById(TimeZone)).DateTime);
+    public DateOnly DayOf(DateTimeOffset instant) => DateOnly.FromDateTime(TimeOf(instant).DateTime);
+
+    /// <summary>The same moment, as the clocks of the plant show it.</summary>
+    public DateTimeOffset TimeOf(DateTimeOffset instant) => TimeZoneInfo.ConvertTime(instant, TimeZoneInfo.FindSystemTimeZoneById(TimeZone));
+
+    public DateTimeOffset? TimeOf(DateTimeOffset? instant) => instant is { } at ? TimeOf(at) : null;
 }
 
 /// <summary>One setting of the plant as it is kept.</summary>

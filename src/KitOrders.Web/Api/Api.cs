@@ -23,6 +23,7 @@ static class Api
         PhotographsApi.Map(api);
         StockApi.Map(api);
         PlanningApi.Map(api);
+        PumpsApi.Map(api);
         ImportsApi.Map(api);
         AuditApi.Map(api);
         api.MapFallback((HttpContext http) => Problem.Of(Rules.Refusal.NotFound("call-unknown",

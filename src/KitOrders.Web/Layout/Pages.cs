@@ -38,6 +38,7 @@ public static class Pages
         app.MapStaticAssets().AllowAnonymous();
         Theme.Map(app);
         TextSize.Map(app);
+        Planner.Downloads.Map(app);
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
         return app;
     }

@@ -1,0 +1,53 @@
+using KitOrders.Operations.Orders;
+using KitOrders.Rules.Orders;
+using KitOrders.Web.Shared;
+
+namespace KitOrders.Web.Planner;
+
+/// <summary>What the page does when a way out is taken; null where the person may not, or it cannot be done in this state.</summary>
+public sealed record WaysActs(Func<HolderOf, DemandView, Task>? TakeOver, Func<Task>? ChangeDate);
+
+/// <summary>The ways out of one short line, each with its day and its price.</summary>
+public static class Ways
+{
+    public static IReadOnlyList<Remedy> Of(OrderSheetView sheet, DemandView line, WaysActs acts)
+    {
+        var ways = new List<Remedy>();
+        var toBuy = line.Short - line.Incoming;
+        var part = Uri.EscapeDataString(line.Part);
+        if (toBuy > 0)
+            ways.Add(new($"Buy {Figures.Quantity(toBuy)}", Buy(sheet.Today, line)) { Href = $"/parts/{part}" });
+        else
+            ways.Add(new("Wait for it", line.PromisedOn is { } on
+                ? on < sheet.Today ? $"{line.PromiseReference}: the promise of {Days.Text(on)} has passed. Ask for a new one." : $"{line.PromiseReference}, promised {Days.Text(on)}."
+                : $"{line.PromiseReference}: no day is promised. Ask for one.") { Href = $"/parts/{part}" });
+        var found = sheet.Ways.FirstOrDefault(w => w.Part == line.Part);
+        if (found?.Holders is [var holder, ..])
+        {
+            var all = holder.Held >= line.Short;
+            ways.Add(new($"Take over from {holder.Number}",
+                $"Score {holder.Score} against {sheet.Order.Score}. It holds {Figures.Quantity(holder.Held)}{(all ? "" : $"; {Figures.Quantity(line.Short - holder.Held)} would still be short")}. {holder.Number} goes short instead.")
+            {
+                Act = sheet.Order.State != OrderState.Draft && acts.TakeOver is { } take ? () => take(holder, line) : null,
+                Href = $"/orders/{Uri.EscapeDataString(holder.Number)}",
+            });
+        }
+
+        foreach (var alternate in found?.Alternates ?? [])
+            ways.Add(new("Use an alternate", alternate.Free > 0
+                ? $"{alternate.Part}, {alternate.Description}. {Figures.Quantity(alternate.Free)} free in {alternate.Bin}."
+                : $"{alternate.Part}, {alternate.Description}. None is free.") { Href = $"/parts/{Uri.EscapeDataString(alternate.Part)}" });
+        ways.Add(new("Change the date", sheet.Day is { ReadyOn: null, ReadyIfBoughtToday: { } bought } && bought > sheet.Order.FitOn
+            ? $"Bought today, all of it is in hand on {Days.Text(bought)}, after the fit date."
+            : $"The fit date is {Days.Text(sheet.Order.FitOn)}; lots are judged again for a new one.") { Act = acts.ChangeDate, Href = "#dates" });
+        return ways;
+    }
+
+    static string Buy(DateOnly today, DemandView line)
+    {
+        var price = line.UnitCost is { } each ? $" {Figures.Money(each)} each." : "";
+        return line.LeadTimeDays is { } days
+            ? $"{Figures.Of(days, "day")}: ready {Days.Text(today.AddDays(days))}.{price}"
+            : $"Its lead time is not recorded.{price}";
+    }
+}
