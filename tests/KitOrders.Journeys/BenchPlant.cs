@@ -39,6 +39,12 @@ public sealed class BenchPlant : IAsyncLifetime
         ("stock", "part,lot,bin,quantity,received_on,unit_cost\nK,K-1,A-1,40,today-30,50\nQ,Q-1,A-1,80,today-30,30\n"),
     ];
 
+    public static readonly BrowserTypeLaunchOptions Chromium = new()
+    {
+        ExecutablePath = "/usr/bin/chromium",
+        Args = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync", "--disable-dev-shm-usage"],
+    };
+
     RunningApp? app;
     IPlaywright? playwright;
     IBrowser? browser;
@@ -53,11 +59,7 @@ public sealed class BenchPlant : IAsyncLifetime
         foreach (var (file, csv) in files)
             Expect(HttpStatusCode.OK, await api.Import(file, csv));
         playwright = await Playwright.CreateAsync();
-        browser = await playwright.Chromium.LaunchAsync(new()
-        {
-            ExecutablePath = "/usr/bin/chromium",
-            Args = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync", "--disable-dev-shm-usage"],
-        });
+        browser = await playwright.Chromium.LaunchAsync(Chromium);
     }
 
     /// <summary>A tablet; whatever its page complains about in the console is in <see cref="Tablet.Complaints"/>.</summary>
