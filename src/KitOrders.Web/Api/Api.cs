@@ -12,7 +12,7 @@ static class Api
             s.GetRequiredService<IHttpContextAccessor>().HttpContext ?? throw new InvalidOperationException("There is no call of the API here."),
             s.GetRequiredService<Replies>()));
         builder.Services.ConfigureHttpJsonOptions(options => options.SerializerOptions.Converters.Add(new WordConverter()));
-        builder.Services.AddOpenApi("v1");
+        builder.Services.AddDescription();
         return builder;
     }
 

@@ -13,7 +13,8 @@ static class ImportsApi
 {
     const long MostBytes = 200 * 1024 * 1024;
 
-    public static void Map(RouteGroupBuilder api) => api.MapPost("/imports/{file}", Import).WithTags("Imports");
+    public static void Map(RouteGroupBuilder api) => api.MapPost("/imports/{file}", Import).WithTags("Imports")
+        .Does<ImportReport>("Takes an import file (text/csv) as a whole or not at all; dryRun=true checks it only.");
 
     static async Task<IResult> Import(HttpContext http, ApiCall call, ImportFile import, string file)
     {

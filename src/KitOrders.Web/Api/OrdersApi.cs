@@ -55,42 +55,47 @@ static class OrdersApi
                 wanted = read;
             }
             return ApiCall.Read(await book.List(wanted, after, pageSize, ct));
-        });
-        orders.MapGet("/{number}", async (OrderBook book, string number, CancellationToken ct) => ApiCall.Read(await book.One(number, ct)));
+        }).Does<Page<OrderView>>("Orders in the order in which they were made, by state; next is passed as after.");
+        orders.MapGet("/{number}", async (OrderBook book, string number, CancellationToken ct) => ApiCall.Read(await book.One(number, ct)))
+            .Does<OrderView>("One order whole.");
         orders.MapPost("/", (ApiCall call, CreateOrder create, OrderBook book) => call.Write<NewOrderBody, string, OrderView>(
             (c, b) => create.Run(c, new NewOrder(b.Pump, b.Job, b.NeededBy, b.WorkClass)
             {
                 PlannedFitOn = b.PlannedFitOn, Kits = b.Kits, Number = b.Number, Breakdown = b.Breakdown,
-            }, call.Ct), Whole(book, call), StatusCodes.Status201Created));
-        Move<Nothing, OpenOrder>(orders, "/open", (op, c, number, _, ct) => op.Run(c, number, ct));
-        Move<OrderChange, ChangeOrder>(orders, "/change", (op, c, number, b, ct) => op.Run(c, number, b, ct));
-        Move<StageBody, StageOrder>(orders, "/stage", (op, c, number, b, ct) => op.Run(c, number, b.Place, b.Release, ct));
-        Move<ReasonBody, UnstageOrder>(orders, "/unstage", (op, c, number, b, ct) => op.Run(c, number, b.Reason ?? "", ct));
-        Move<StartBody, StartOrder>(orders, "/start", (op, c, number, b, ct) => op.Run(c, number, b.Permits, ct));
-        Move<ReasonBody, PauseOrder>(orders, "/pause", (op, c, number, b, ct) => op.Run(c, number, b.Reason ?? "", ct));
-        Move<Nothing, ResumeOrder>(orders, "/resume", (op, c, number, _, ct) => op.Run(c, number, ct));
-        Move<FinishBody, FinishOrder>(orders, "/finish", (op, c, number, b, ct) => op.Run(c, number, b.Hours ?? [], b.DowntimeHours, b.StrokeCount, ct));
-        Move<ReasonBody, ReopenOrder>(orders, "/reopen", (op, c, number, b, ct) => op.Run(c, number, b.Reason ?? "", ct));
-        Move<CloseBody, CloseOrder>(orders, "/close", (op, c, number, b, ct) => op.Run(c, number, b.Parts, b.Removed, ct));
-        Move<CancelBody, CancelOrder>(orders, "/cancel", (op, c, number, b, ct) => op.Run(c, number, b.Reason ?? "", b.PumpIs, ct));
-        Move<AnswerBody, AnswerCheck>(orders, "/suitability-answers", (op, c, number, b, ct) => b.Check is { } check
+            }, call.Ct), Whole(book, call), StatusCodes.Status201Created)).Does<NewOrderBody, OrderView>("Drafts an order; nothing is held yet.", StatusCodes.Status201Created);
+        Move<Nothing, OpenOrder>(orders, "/open", "Opens a draft: freezes its steps, reserves every part, records what is short.", (op, c, number, _, ct) => op.Run(c, number, ct));
+        Move<OrderChange, ChangeOrder>(orders, "/change", "Changes the dates or the work class before work starts; lots are judged again for a new fit date.", (op, c, number, b, ct) => op.Run(c, number, b, ct));
+        Move<StageBody, StageOrder>(orders, "/stage", "The complete kit waits at a place; a planner releases short lines one by one with a reason.", (op, c, number, b, ct) => op.Run(c, number, b.Place, b.Release, ct));
+        Move<ReasonBody, UnstageOrder>(orders, "/unstage", "Takes a staged kit back.", (op, c, number, b, ct) => op.Run(c, number, b.Reason ?? "", ct));
+        Move<StartBody, StartOrder>(orders, "/start", "Hands the kit over and starts the work; all checks run again.", (op, c, number, b, ct) => op.Run(c, number, b.Permits, ct));
+        Move<ReasonBody, PauseOrder>(orders, "/pause", "Marks work underway as standing still.", (op, c, number, b, ct) => op.Run(c, number, b.Reason ?? "", ct));
+        Move<Nothing, ResumeOrder>(orders, "/resume", "Takes the mark off again.", (op, c, number, _, ct) => op.Run(c, number, ct));
+        Move<FinishBody, FinishOrder>(orders, "/finish", "The work is done: hours by person, downtime, the meter.", (op, c, number, b, ct) => op.Run(c, number, b.Hours ?? [], b.DowntimeHours, b.StrokeCount, ct));
+        Move<ReasonBody, ReopenOrder>(orders, "/reopen", "Takes finished work up again.", (op, c, number, b, ct) => op.Run(c, number, b.Reason ?? "", ct));
+        Move<CloseBody, CloseOrder>(orders, "/close", "Closes a finished order and writes back what the pump has become. Without parts, every picked part was fitted.", (op, c, number, b, ct) => op.Run(c, number, b.Parts, b.Removed, ct));
+        Move<CancelBody, CancelOrder>(orders, "/cancel", "Ends an order that will not be done; after start, says what the pump is now.", (op, c, number, b, ct) => op.Run(c, number, b.Reason ?? "", b.PumpIs, ct));
+        Move<AnswerBody, AnswerCheck>(orders, "/suitability-answers", "A named person answers a check that the record cannot answer.", (op, c, number, b, ct) => b.Check is { } check
             ? op.Run(c, number, check, b.Kit, b.Answer ?? "", b.Note, ct)
             : Task.FromResult<Outcome<string>>(Refusal.Field("check", "check-missing", $"Name the check: {string.Join(", ", Word.All<Check>())}.")));
-        Move<PermitInput, RecordPermit>(orders, "/permits", (op, c, number, b, ct) => op.Run(c, number, b, ct));
-        Move<PickBody, PickLines>(orders, "/picks", (op, c, number, b, ct) => op.Run(c, number, b.Lines ?? [], ct));
-        Move<TakeOverAsk, TakeOver>(orders, "/take-over", (op, c, number, b, ct) => op.Run(c, number, b, ct));
+        Move<PermitInput, RecordPermit>(orders, "/permits", "Records a permit.", (op, c, number, b, ct) => op.Run(c, number, b, ct));
+        Move<PickBody, PickLines>(orders, "/picks", "Picks reserved parts; a short pick says why.", (op, c, number, b, ct) => op.Run(c, number, b.Lines ?? [], ct));
+        Move<TakeOverAsk, TakeOver>(orders, "/take-over", "Takes a held part over from another order, with the reason; what is picked stays.", (op, c, number, b, ct) => op.Run(c, number, b, ct));
         orders.MapPost("/{number}/steps/{step:int}/results", (ApiCall call, RecordStep record, OrderBook book, string number, int step) =>
-            call.Write<StepInput, string, OrderView>((c, b) => record.Run(c, number, step, b, call.Ct), Whole(book, call)));
+            call.Write<StepInput, string, OrderView>((c, b) => record.Run(c, number, step, b, call.Ct), Whole(book, call)))
+            .Does<StepInput, OrderView>("Appends a result to a step of an order underway.");
         orders.MapPost("/{number}/steps/{step:int}/release", (ApiCall call, ReleaseHold release, OrderBook book, string number, int step) =>
-            call.Write<ReleaseBody, string, OrderView>((c, b) => release.Run(c, number, step, b.Person ?? c.Actor.Name, b.Pin, call.Ct), Whole(book, call)));
+            call.Write<ReleaseBody, string, OrderView>((c, b) => release.Run(c, number, step, b.Person ?? c.Actor.Name, b.Pin, call.Ct), Whole(book, call)))
+            .Does<ReleaseBody, OrderView>("A named person releases a hold point by their pin.");
         orders.MapPost("/{number}/steps/{step:int}/accept", (ApiCall call, AcceptDeviation accept, OrderBook book, string number, int step) =>
-            call.Write<ReasonBody, string, OrderView>((c, b) => accept.Run(c, number, step, b.Reason ?? "", call.Ct), Whole(book, call)));
+            call.Write<ReasonBody, string, OrderView>((c, b) => accept.Run(c, number, step, b.Reason ?? "", call.Ct), Whole(book, call)))
+            .Does<ReasonBody, OrderView>("A planner takes a result that was not as specified, with the reason.");
     }
 
-    static void Move<TBody, TOperation>(RouteGroupBuilder orders, string path, Func<TOperation, Call, string, TBody, CancellationToken, Task<Outcome<string>>> run)
+    static void Move<TBody, TOperation>(RouteGroupBuilder orders, string path, string does, Func<TOperation, Call, string, TBody, CancellationToken, Task<Outcome<string>>> run)
         where TOperation : notnull =>
         orders.MapPost("/{number}" + path, (ApiCall call, TOperation operation, OrderBook book, string number) =>
-            call.Write<TBody, string, OrderView>((c, body) => run(operation, c, number, body, call.Ct), Whole(book, call)));
+            call.Write<TBody, string, OrderView>((c, body) => run(operation, c, number, body, call.Ct), Whole(book, call)))
+            .Does<TBody, OrderView>(does);
 
     static Func<string, Task<Outcome<OrderView>>> Whole(OrderBook book, ApiCall call) => number => book.One(number, call.Ct);
 }

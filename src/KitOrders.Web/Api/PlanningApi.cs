@@ -13,10 +13,13 @@ static class PlanningApi
     {
         var planning = api.MapGroup("").WithTags("Planning");
         planning.MapGet("/readiness", (ReadinessBoard board, string? asOf, CancellationToken ct) => On(asOf, async day =>
-            (await board.Read(day, ct)).Select(r => new ReadyAnswer(r.Order, r.Score, r.ReadyOn, r.ReadyIfBoughtToday, r.BindingPart, r.Uncovered)).ToList()));
+            (await board.Read(day, ct)).Select(r => new ReadyAnswer(r.Order, r.Score, r.ReadyOn, r.ReadyIfBoughtToday, r.BindingPart, r.Uncovered)).ToList()))
+            .Does<List<ReadyAnswer>>("The first day on which each open or staged order can have all its parts, in priority order.");
         planning.MapGet("/shortages", (ShortageList list, string? asOf, CancellationToken ct) => On(asOf, async day =>
-            (await list.Read(day, ct)).Select(s => new ShortAnswer(s.Part, s.Quantity, s.Orders, s.Hours, s.FirstIncomingOn)).ToList()));
-        planning.MapGet("/backlog", (BacklogFigures figures, string? asOf, CancellationToken ct) => On(asOf, day => figures.Read(day, ct)));
+            (await list.Read(day, ct)).Select(s => new ShortAnswer(s.Part, s.Quantity, s.Orders, s.Hours, s.FirstIncomingOn)).ToList()))
+            .Does<List<ShortAnswer>>("What is short, worst first.");
+        planning.MapGet("/backlog", (BacklogFigures figures, string? asOf, CancellationToken ct) => On(asOf, day => figures.Read(day, ct)))
+            .Does<BacklogView>("Backlog and measures with the numbers they were made from.");
     }
 
     static async Task<IResult> On<T>(string? asOf, Func<DateOnly?, Task<T>> read)

@@ -1,3 +1,4 @@
+using KitOrders.Operations;
 using KitOrders.Operations.Stock;
 using KitOrders.Rules;
 
@@ -15,15 +16,21 @@ static class StockApi
     public static void Map(RouteGroupBuilder api)
     {
         var stock = api.MapGroup("").WithTags("Stock");
-        stock.MapPost("/receipts", (ApiCall call, ReceiveLot receive) => call.Write<Receipt, ReceiptAnswer>((c, b) => receive.Run(c, b, call.Ct)));
+        stock.MapPost("/receipts", (ApiCall call, ReceiveLot receive) => call.Write<Receipt, ReceiptAnswer>((c, b) => receive.Run(c, b, call.Ct)))
+            .Does<Receipt, ReceiptAnswer>("Receives a quantity into a bin; waiting shortages are covered at once.");
         stock.MapPost("/counts", (ApiCall call, CountBin count) => call.Write<CountBody, CountAnswer>(async (c, b) => b.Counted is { } counted
             ? await count.Run(c, new Count(b.Part ?? "", b.Bin ?? "", b.Lot ?? "", counted) { Accept = b.Accept, Reason = b.Reason }, call.Ct)
-            : Refusal.Field("counted", "counted-missing", "Say what you counted; 0 for an empty bin.")));
-        stock.MapPost("/returns", (ApiCall call, ReturnStock give) => call.Write<Return, ReturnAnswer>((c, b) => give.Run(c, b, call.Ct)));
-        stock.MapPost("/scraps", (ApiCall call, ScrapStock scrap) => call.Write<Scrap, ScrapAnswer>((c, b) => scrap.Run(c, b, call.Ct)));
-        stock.MapPost("/transfers", (ApiCall call, TransferStock move) => call.Write<Transfer, TransferAnswer>((c, b) => move.Run(c, b, call.Ct)));
+            : Refusal.Field("counted", "counted-missing", "Say what you counted; 0 for an empty bin.")))
+            .Does<CountBody, CountAnswer>("Keeps a count; below what is reserved it asks which orders go short.");
+        stock.MapPost("/returns", (ApiCall call, ReturnStock give) => call.Write<Return, ReturnAnswer>((c, b) => give.Run(c, b, call.Ct)))
+            .Does<Return, ReturnAnswer>("Takes picked parts back.");
+        stock.MapPost("/scraps", (ApiCall call, ScrapStock scrap) => call.Write<Scrap, ScrapAnswer>((c, b) => scrap.Run(c, b, call.Ct)))
+            .Does<Scrap, ScrapAnswer>("Scraps free stock, with the reason.");
+        stock.MapPost("/transfers", (ApiCall call, TransferStock move) => call.Write<Transfer, TransferAnswer>((c, b) => move.Run(c, b, call.Ct)))
+            .Does<Transfer, TransferAnswer>("Moves free stock to another bin.");
         stock.MapPost("/movements/{movement:long}/correction", (ApiCall call, CorrectMovement correct, long movement) =>
-            call.Write<ReasonBody, CorrectionAnswer>((c, b) => correct.Run(c, movement, b.Reason ?? "", call.Ct)));
+            call.Write<ReasonBody, CorrectionAnswer>((c, b) => correct.Run(c, movement, b.Reason ?? "", call.Ct)))
+            .Does<ReasonBody, CorrectionAnswer>("Takes a movement back by a new one that names it.");
         Lots(stock);
         Reads(stock);
     }
@@ -32,13 +39,16 @@ static class StockApi
     static void Lots(RouteGroupBuilder stock)
     {
         stock.MapPost("/lots/quarantine", (ApiCall call, QuarantineLot quarantine, string? part, string? lot) =>
-            call.Write<ReasonBody, LotAnswer>((c, b) => quarantine.Run(c, part ?? "", lot ?? "", b.Reason ?? "", call.Ct)));
+            call.Write<ReasonBody, LotAnswer>((c, b) => quarantine.Run(c, part ?? "", lot ?? "", b.Reason ?? "", call.Ct)))
+            .Does<ReasonBody, LotAnswer>("Keeps a lot from being used, with the reason.");
         stock.MapPost("/lots/release", (ApiCall call, ReleaseQuarantine release, string? part, string? lot) =>
-            call.Write<ReasonBody, LotAnswer>((c, b) => release.Run(c, part ?? "", lot ?? "", b.Reason ?? "", b.CuredOn, call.Ct)));
+            call.Write<ReasonBody, LotAnswer>((c, b) => release.Run(c, part ?? "", lot ?? "", b.Reason ?? "", b.CuredOn, call.Ct)))
+            .Does<ReasonBody, LotAnswer>("Lets a quarantined lot be used.");
         stock.MapPost("/lots/inspection", (ApiCall call, InspectLot inspect, string? part, string? lot) =>
             call.Write<InspectionBody, LotAnswer>(async (c, b) => b.Passed is { } passed
                 ? await inspect.Run(c, part ?? "", lot ?? "", passed, b.Note ?? "", call.Ct)
-                : Refusal.Field("passed", "passed-missing", "Say whether the lot passed its inspection.")));
+                : Refusal.Field("passed", "passed-missing", "Say whether the lot passed its inspection.")))
+            .Does<InspectionBody, LotAnswer>("Records the inspection that extends a lot once.");
     }
 
     static void Reads(RouteGroupBuilder stock)
@@ -49,11 +59,14 @@ static class StockApi
             return day.Refusal is { } unreadable ? Problem.Of(unreadable)
                 // An encoded slash stays encoded in the path, so that it is one with a plain one here.
                 : ApiCall.Read(await ledger.Read(part.Replace("%2F", "/", StringComparison.OrdinalIgnoreCase), day.Value, ct));
-        });
+        }).Does<PartLedgerView>("A part with its lots, totals, holders and promises.");
         stock.MapGet("/movements", async (MovementsPage movements, string? part, string? after, int? pageSize, CancellationToken ct) =>
-            ApiCall.Read(await movements.Read(part, after, pageSize, false, ct)));
+            ApiCall.Read(await movements.Read(part, after, pageSize, false, ct)))
+            .Does<Page<MovementRow>>("The stock ledger, oldest first.");
         stock.MapGet("/shelf-life", async (ShelfLifeList lots, int? days, CancellationToken ct) =>
-            ApiCall.Read<List<ShelfLifeRow>>((await lots.Read(days ?? 365, ct)).ToList()));
-        stock.MapGet("/stock-truth", async (StockTruth truth, CancellationToken ct) => ApiCall.Read<List<TruthCheck>>((await truth.Read(ct)).ToList()));
+            ApiCall.Read<List<ShelfLifeRow>>((await lots.Read(days ?? 365, ct)).ToList()))
+            .Does<List<ShelfLifeRow>>("Lots by their last good day, and what that would break.");
+        stock.MapGet("/stock-truth", async (StockTruth truth, CancellationToken ct) => ApiCall.Read<List<TruthCheck>>((await truth.Read(ct)).ToList()))
+            .Does<List<TruthCheck>>("What must be true of stock, and the rows that break it.");
     }
 }
