@@ -19,13 +19,16 @@ export function strip(order, now, open) {
     const of = steps.filter(s => s.partOf === part);
     if (of.length === 0) return null;
     const ahead = of.filter(s => s.holdPoint && !released(s)).map(s => s.step);
-    return h("div", { class: "ph" },
+    const box = h("div", { class: "ph" },
       h("span", {}, HEADINGS[/** @type {keyof typeof HEADINGS} */ (part)], ahead.length > 0 && `, hold at ${ahead.join(", ")}`),
       h("ol", {}, of.flatMap(s => [
         h("li", { class: s.step === now ? "now" : recorded(s) ? "d" : null, "aria-current": s.step === now ? "step" : null },
           h("span", { class: "no" }, s.step), recorded(s) && h("span", { class: "vh" }, " done")),
         s.holdPoint && h("li", { class: released(s) ? "h" : "h ahead" }, h("span", { class: "vh" }, released(s) ? "hold point, released" : "hold point")),
       ])));
+    // Where the steps are many, each part takes the room its steps need.
+    box.style.flexGrow = String(of.length);
+    return box;
   });
   return h("div", { class: `strip bstrip${steps.length > 24 ? " many" : ""}` }, parts, h("button", {
     type: "button", class: "over", "data-k": "strip", onclick: open,
