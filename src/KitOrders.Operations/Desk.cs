@@ -196,6 +196,15 @@ public sealed class Desk
                 "Somebody else recorded the same thing a moment ago. Nothing was changed by you; load again and see what is true now."),
             { SqlState: PostgresErrorCodes.CheckViolation, ConstraintName: "reserved_within_on_hand" or "on_hand_not_negative" } =>
                 Refusal.Conflict("not-enough-stock", "The bin does not hold that much free stock any more. Nothing was changed; load again and see what it holds."),
+            // The last gate for what no rule looked at: the columns' own limits.
+            { SqlState: PostgresErrorCodes.NumericValueOutOfRange } => Refusal.Invalid("number-out-of-range",
+                "A number is larger than can be kept (14 digits before the point, 4 behind it). Nothing was changed; correct it."),
+            { SqlState: PostgresErrorCodes.StringDataRightTruncation } => Refusal.Invalid("text-too-long",
+                "A text is longer than can be kept. Nothing was changed; shorten it."),
+            { SqlState: PostgresErrorCodes.CharacterNotInRepertoire or PostgresErrorCodes.UntranslatableCharacter } => Refusal.Invalid("text-unreadable",
+                "A text holds a character that cannot be kept. Nothing was changed; take it out."),
+            _ when e is OverflowException || e.InnerException is OverflowException => Refusal.Invalid("number-out-of-range",
+                "A number is larger than can be kept. Nothing was changed; correct it."),
             _ when IsPassing(e) => Refusal.Conflict("busy", "Many people are working on the same parts. Nothing was changed; try once more."),
             _ => null,
         };
