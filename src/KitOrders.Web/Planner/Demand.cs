@@ -49,7 +49,7 @@ public static class Demand
             said.Add($"{line.PromiseReference}, {(line.PromisedOn is { } on ? Days.Text(on) : "no day promised")}");
         if (line.Short > line.Incoming)
             said.Add(line.Incoming > 0 ? "the rest nothing incoming" : "nothing incoming");
-        return said.Count == 0 ? line.Built > 0 && line.Required == 0 ? $"built: {Figures.Quantity(line.Built)}" : Figures.None : string.Join(" · ", said);
+        return said.Count == 0 ? line.Built > 0 && line.Required == 0 ? line.Built == 1 ? "built from its lines" : $"{Figures.Quantity(line.Built)} built from their lines" : Figures.None : string.Join(" · ", said);
     }
 
     public static string Bins(DemandView line) =>

@@ -5,7 +5,8 @@ using KitOrders.Web.Shared;
 namespace KitOrders.Web.Planner;
 
 /// <summary>What the page does when a way out is taken; null where the person may not, or it cannot be done in this state.</summary>
-public sealed record WaysActs(Func<HolderOf, DemandView, Task>? TakeOver, Func<Task>? ChangeDate);
+/// <param name="DatesAt">Where the dates stand, for a page that shows them all the time.</param>
+public sealed record WaysActs(Func<HolderOf, DemandView, Task>? TakeOver, Func<Task>? ChangeDate, string? DatesAt = null);
 
 /// <summary>The ways out of one short line, each with its day and its price.</summary>
 public static class Ways
@@ -37,9 +38,10 @@ public static class Ways
             ways.Add(new("Use an alternate", alternate.Free > 0
                 ? $"{alternate.Part}, {alternate.Description}. {Figures.Quantity(alternate.Free)} free in {alternate.Bin}."
                 : $"{alternate.Part}, {alternate.Description}. None is free.") { Href = $"/parts/{Uri.EscapeDataString(alternate.Part)}" });
-        ways.Add(new("Change the date", sheet.Day is { ReadyOn: null, ReadyIfBoughtToday: { } bought } && bought > sheet.Order.FitOn
+        if (acts.ChangeDate is not null || acts.DatesAt is not null)
+            ways.Add(new("Change the date", sheet.Day is { ReadyOn: null, ReadyIfBoughtToday: { } bought } && bought > sheet.Order.FitOn
             ? $"Bought today, all of it is in hand on {Days.Text(bought)}, after the fit date."
-            : $"The fit date is {Days.Text(sheet.Order.FitOn)}; lots are judged again for a new one.") { Act = acts.ChangeDate, Href = "#dates" });
+            : $"The fit date is {Days.Text(sheet.Order.FitOn)}; lots are judged again for a new one.") { Act = acts.ChangeDate, Href = acts.DatesAt });
         return ways;
     }
 
