@@ -63,6 +63,9 @@ export function answer(accepted) {
   } catch { /* no sound here; words and shape say it */ }
 }
 
+// What is asked for gets the focus, so that the run works by keyboard alone.
+export function first(selector) { document.querySelector(`${selector} input, ${selector} select`)?.focus(); }
+
 // In forms a scan ends with Enter: the next empty field takes over, and only the last one sends.
 export function fields(form) {
   form.addEventListener("keydown", event => {
@@ -73,5 +76,8 @@ export function fields(form) {
     event.target.dispatchEvent(new Event("change", { bubbles: true }));
     next.focus();
   });
-  form.querySelector("input")?.focus();
+  begin(form);
 }
+
+// The next label goes into the first field again.
+export function begin(form) { form.querySelector("input")?.focus(); }
