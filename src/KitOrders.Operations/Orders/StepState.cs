@@ -16,8 +16,8 @@ internal sealed record StepState(bool Recorded, bool Resolved, bool Deviates, St
 
     public static StepShape ShapeOf(OrderStep step) => new(step.Kind, step.Bolts ?? 1, PassesOf(step), step.Pieces);
 
-    /// <summary>Two passes where a joint of several bolts states none; the import has said so.</summary>
-    public static int PassesOf(OrderStep step) => step.Passes ?? (step.Bolts >= 2 ? 2 : 1);
+    /// <summary>A joint of two or more bolts has at least two passes, whatever the procedure states; the import has warned of fewer.</summary>
+    public static int PassesOf(OrderStep step) => Math.Max(step.Passes ?? 1, step.Bolts >= 2 ? 2 : 1);
 
     public static StepFacts FactsOf(OrderStep step, IReadOnlyCollection<StepResult> results)
     {

@@ -51,7 +51,10 @@ static class ImportProcedures
     static Task<Dictionary<string, Procedure>> Recorded(ImportRun run, string[] codes) => run.Db.Procedures.AsNoTracking()
         .Include(p => p.Revisions).ThenInclude(r => r.Steps).AsSplitQuery().Where(p => codes.Contains(p.Code)).ToDictionaryAsync(p => p.Code, run.Ct);
 
-    /// <summary>Missing energy steps and function tests are warnings here; the editor refuses a release with them.</summary>
+    /// <summary>
+    /// Only what makes a step senseless keeps the file out. Missing energy steps, cautions that lack a word, joints with too few
+    /// passes and the like are warnings here; the editor refuses a release with them.
+    /// </summary>
     static void TakeFindings(ImportRun run, IReadOnlyList<ReleaseFinding> findings, CsvRow first, List<(CsvRow Row, ProcedureStep Step)> steps, string what)
     {
         foreach (var finding in findings)

@@ -74,7 +74,7 @@ public static class ReleaseChecks
 
         if (new Caution(step.SignalWord, step.Hazard, step.Consequence, step.Avoid).Missing is { Count: > 0 } missing)
         {
-            yield return Against("caution-incomplete", step, $"The caution of step {step.Number} lacks {string.Join(", ", missing)}.");
+            yield return Against("caution-incomplete", step, $"The caution of step {step.Number} lacks {string.Join(", ", missing)}.") with { WarningOnImport = true };
         }
 
         if (step.Kind == StepKind.Torque)
@@ -87,7 +87,7 @@ public static class ReleaseChecks
 
         if (step.Kind == StepKind.Reading && (string.IsNullOrWhiteSpace(step.Unit) || (step.Low is null && step.High is null)))
         {
-            yield return Against("reading-incomplete", step, $"The reading of step {step.Number} needs a unit and a low or a high limit.");
+            yield return Against("reading-incomplete", step, $"The reading of step {step.Number} needs a unit and a low or a high limit.") with { WarningOnImport = true };
         }
 
         if (step.Low > step.High)
@@ -97,7 +97,7 @@ public static class ReleaseChecks
 
         if (step.Kind == StepKind.CarryOver && step.PartId is null)
         {
-            yield return Against("carry-over-part-missing", step, $"Step {step.Number} decides on a carried-over part. Name the part.");
+            yield return Against("carry-over-part-missing", step, $"Step {step.Number} decides on a carried-over part. Name the part.") with { WarningOnImport = true };
         }
     }
 
@@ -105,7 +105,7 @@ public static class ReleaseChecks
     {
         if (step.Target is not { } target || !Torque.TryReadUnit(step.Unit, out var unit))
         {
-            return [Against("torque-incomplete", step, $"The torque of step {step.Number} needs a target and a unit: N·m, lbf·in or lbf·ft.")];
+            return [Against("torque-incomplete", step, $"The torque of step {step.Number} needs a target and a unit: N·m, lbf·in or lbf·ft.") with { WarningOnImport = true }];
         }
 
         decimal? Nm(decimal? value) => value is { } v ? Torque.ToNm(v, unit) : null;
@@ -114,8 +114,8 @@ public static class ReleaseChecks
         var fault = TorquePlan.For(joint).Refusal;
         return
         [
-            .. fault is null ? Array.Empty<ReleaseFinding>() : [Against(fault.Code, step, $"Step {step.Number}: {fault.Sentence}")],
-            .. low is not null || high is not null ? Array.Empty<ReleaseFinding>() : [Against("torque-incomplete", step, $"The torque of step {step.Number} needs a tolerance or limits.")],
+            .. fault is null ? Array.Empty<ReleaseFinding>() : [Against(fault.Code, step, $"Step {step.Number}: {fault.Sentence}") with { WarningOnImport = fault.Code != "joint-limits" }],
+            .. low is not null || high is not null ? Array.Empty<ReleaseFinding>() : [Against("torque-incomplete", step, $"The torque of step {step.Number} needs a tolerance or limits.") with { WarningOnImport = true }],
         ];
     }
 
