@@ -7,7 +7,8 @@ static class PlanningApi
 {
     sealed record ReadyAnswer(string Order, int Score, DateOnly? ReadyOn, DateOnly? ReadyIfBoughtToday, string? BindingPart, IReadOnlyList<PartQuantity> Uncovered);
 
-    sealed record ShortAnswer(string Part, decimal Quantity, IReadOnlyList<string> Orders, decimal Hours, DateOnly? FirstIncomingOn);
+    /// <param name="Orders">How many orders wait for it; their numbers stand beside.</param>
+    sealed record ShortAnswer(string Part, decimal Quantity, int Orders, decimal Hours, DateOnly? FirstIncomingOn, IReadOnlyList<string> OrderNumbers);
 
     public static void Map(RouteGroupBuilder api)
     {
@@ -16,7 +17,7 @@ static class PlanningApi
             (await board.Read(day, ct)).Select(r => new ReadyAnswer(r.Order, r.Score, r.ReadyOn, r.ReadyIfBoughtToday, r.BindingPart, r.Uncovered)).ToList()))
             .Does<List<ReadyAnswer>>("The first day on which each open or staged order can have all its parts, in priority order.");
         planning.MapGet("/shortages", (ShortageList list, string? asOf, CancellationToken ct) => On(asOf, async day =>
-            (await list.Read(day, ct)).Select(s => new ShortAnswer(s.Part, s.Quantity, s.Orders, s.Hours, s.FirstIncomingOn)).ToList()))
+            (await list.Read(day, ct)).Select(s => new ShortAnswer(s.Part, s.Quantity, s.Orders.Count, s.Hours, s.FirstIncomingOn, s.Orders)).ToList()))
             .Does<List<ShortAnswer>>("What is short, worst first.");
         planning.MapGet("/backlog", (BacklogFigures figures, string? asOf, CancellationToken ct) => On(asOf, day => figures.Read(day, ct)))
             .Does<BacklogView>("Backlog and measures with the numbers they were made from.");
