@@ -42,7 +42,7 @@ public sealed record OrderFilter
 }
 
 /// <summary>A line of an order that is short, as the list names it.</summary>
-public sealed record HoldingPart(string Part, string Description, decimal Short, DateOnly? PromisedOn);
+public sealed record HoldingPart(string Part, string Description, decimal Short, DateOnly? PromisedOn, bool PromisePassed);
 
 public sealed record OrderRow
 {
@@ -227,7 +227,7 @@ public sealed class OrderList(Desk desk)
             {
                 var promise = promised.GetValueOrDefault(g.Key.Id);
                 var lacking = g.Sum(l => l.Short);
-                return (g.Key.OrderId, Part: new HoldingPart(g.First().Number, g.First().Description, lacking, promise?.On),
+                return (g.Key.OrderId, Part: new HoldingPart(g.First().Number, g.First().Description, lacking, promise?.On, promise?.On < reading.Today),
                     Incoming: Math.Min(lacking, promise?.Quantity ?? 0));
             })
             .OrderBy(h => h.Part.PromisedOn is not null).ThenByDescending(h => h.Part.Short).ThenBy(h => h.Part.Part, StringComparer.Ordinal)

@@ -1,3 +1,4 @@
+using KitOrders.Operations.Kits;
 using KitOrders.Operations.Orders;
 using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
@@ -45,6 +46,7 @@ public sealed record TodayView(
 public sealed class TodayList(Desk desk, OrderList orders)
 {
     public const int MostItems = 60;
+    const int MostDrafts = 30;
 
     static readonly OrderState[] Waits = [OrderState.Open, OrderState.Staged, OrderState.Underway];
 
@@ -89,20 +91,30 @@ public sealed class TodayList(Desk desk, OrderList orders)
             .Select(h => new TodayItem(TodayKind.PartShort, h.Held.Hours, null, null, h.Held.Part, null, h.Held));
     }
 
-    /// <summary>The checks of the drafts, judged as of now. Drafts are few; each is judged as its own page would.</summary>
+    /// <summary>The checks of the drafts, judged as of now from the record alone; the lots they would take are judged on their own sheets.</summary>
     static async Task<IEnumerable<TodayItem>> Drafts(Reading reading)
     {
-        var numbers = await reading.Db.WorkOrders.Where(o => o.State == OrderState.Draft).OrderByDescending(o => o.Id).Select(o => o.Number).Take(20).ToListAsync(reading.Ct);
+        var db = reading.Db;
+        var drafts = await (from order in db.WorkOrders.Include(o => o.Kits)
+                            join job in db.Jobs on order.JobId equals job.Id
+                            where order.State == OrderState.Draft
+                            orderby order.Id descending
+                            select new { Order = order, Job = job }).Take(MostDrafts).ToListAsync(reading.Ct);
+        var catalogue = await KitCatalogue.Load(db, drafts.SelectMany(d => d.Order.Kits.Select(k => k.KitPartId)).Distinct(), reading.Ct);
         var items = new List<TodayItem>();
-        foreach (var number in numbers)
+        foreach (var draft in drafts)
         {
-            var view = (await OrderReading.View(reading, number)).Value;
-            var failed = view.Suitability.Where(c => c.Result == CheckResult.Failed).ToList();
-            var unknown = view.Suitability.Where(c => c.Result == CheckResult.Unknown && c.Answer is null).ToList();
+            var pump = await db.Pumps.SingleAsync(p => p.Id == draft.Order.PumpId, reading.Ct);
+            var position = await db.Positions.SingleAsync(p => p.Id == draft.Order.PositionId, reading.Ct);
+            var judged = await SuitabilityReading.Judge(db, pump, position, [.. draft.Order.Kits.Select(k => k.KitPartId).OrderBy(k => k.Value)],
+                catalogue, [], draft.Order.FitOn, draft.Order.Id, reading.Ct);
+            var answered = AnswerCheck.Answered(await db.OrderChecks.Where(c => c.OrderId == draft.Order.Id).ToListAsync(reading.Ct));
+            var failed = judged.Where(j => j.Result == CheckResult.Failed).ToList();
+            var unknown = judged.Where(j => j.Result == CheckResult.Unknown && !answered.Contains((j.Check, j.Kit))).ToList();
             var open = failed.Count > 0 ? failed : unknown;
             items.Add(open.Count == 0
-                ? new TodayItem(TodayKind.ToOpen, view.EstimatedHours ?? 0, number, view.Pump, view.JobDescription, null, null)
-                : new TodayItem(TodayKind.CheckOpen, view.EstimatedHours ?? 0, number, view.Pump,
+                ? new TodayItem(TodayKind.ToOpen, draft.Job.Hours ?? 0, draft.Order.Number, position.Tag, draft.Job.Description, null, null)
+                : new TodayItem(TodayKind.CheckOpen, draft.Job.Hours ?? 0, draft.Order.Number, position.Tag,
                     failed.Count > 0 ? (failed.Count == 1 ? "one check has failed" : $"{failed.Count} checks have failed")
                         : unknown.Count == 1 ? "one check is unknown" : $"{unknown.Count} checks are unknown",
                     open[0].Reason, null));

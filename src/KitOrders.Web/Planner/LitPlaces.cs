@@ -30,6 +30,16 @@ public static class LitPlaces
         return lit;
     }
 
+    static readonly (string Word, string[] Places)[] works =
+    [
+        ("convert control", ["air-valve", "coil"]), ("leak detection", ["leak-port"]), ("fluid section", ["diaphragm", "balls", "seats"]),
+        ("air section", ["air-valve", "centre-section", "muffler"]), ("air valve", ["air-valve"]), ("stroke", ["stroke-sensor-port"]),
+    ];
+
+    /// <summary>The places that the words of a job name.</summary>
+    public static IReadOnlyCollection<string> OfWork(string job, bool converts) =>
+        [.. works.Where(w => job.Contains(w.Word, StringComparison.OrdinalIgnoreCase)).SelectMany(w => w.Places).Concat(converts ? ["air-valve", "coil"] : []).Distinct()];
+
     /// <summary>The first line number of each place.</summary>
     public static IReadOnlyDictionary<string, string> Numbers(IReadOnlyList<DemandGroup> groups)
     {

@@ -32,8 +32,8 @@ public static class OrderRowWords
         {
             var part = $"{WebUtility.HtmlEncode(h.Part)}";
             return h.PromisedOn is { } on
-                ? $"{part} short {Figures.Quantity(h.Short)}, promised {Days.Text(on, DayForm.Short)}"
-                : $"<b>{part}</b> short {Figures.Quantity(h.Short)}";
+                ? $"{(h.PromisePassed ? $"<b>{part}</b>" : part)} short&nbsp;{Figures.Quantity(h.Short)}, {(h.PromisePassed ? $"promise of {Days.Text(on, DayForm.Short)} passed" : $"promised {Days.Text(on, DayForm.Short)}")}"
+                : $"<b>{part}</b> short&nbsp;{Figures.Quantity(h.Short)}";
         })) + (more > 0 ? $" and {Figures.Of(more, "more part")}" : "");
     }
 }

@@ -17,11 +17,11 @@ public static class Ways
         var toBuy = line.Short - line.Incoming;
         var part = Uri.EscapeDataString(line.Part);
         if (toBuy > 0)
-            ways.Add(new($"Buy {Figures.Quantity(toBuy)}", Buy(sheet.Today, line)) { Href = $"/parts/{part}" });
+            ways.Add(new($"Buy {Figures.Quantity(toBuy)}", Buy(sheet.Today, line)) { Href = $"/storeroom/parts/{part}" });
         else
             ways.Add(new("Wait for it", line.PromisedOn is { } on
                 ? on < sheet.Today ? $"{line.PromiseReference}: the promise of {Days.Text(on)} has passed. Ask for a new one." : $"{line.PromiseReference}, promised {Days.Text(on)}."
-                : $"{line.PromiseReference}: no day is promised. Ask for one.") { Href = $"/parts/{part}" });
+                : $"{line.PromiseReference}: no day is promised. Ask for one.") { Href = $"/storeroom/parts/{part}" });
         var found = sheet.Ways.FirstOrDefault(w => w.Part == line.Part);
         if (found?.Holders is [var holder, ..])
         {
@@ -37,7 +37,7 @@ public static class Ways
         foreach (var alternate in found?.Alternates ?? [])
             ways.Add(new("Use an alternate", alternate.Free > 0
                 ? $"{alternate.Part}, {alternate.Description}. {Figures.Quantity(alternate.Free)} free in {alternate.Bin}."
-                : $"{alternate.Part}, {alternate.Description}. None is free.") { Href = $"/parts/{Uri.EscapeDataString(alternate.Part)}" });
+                : $"{alternate.Part}, {alternate.Description}. None is free.") { Href = $"/storeroom/parts/{Uri.EscapeDataString(alternate.Part)}" });
         if (acts.ChangeDate is not null || acts.DatesAt is not null)
             ways.Add(new("Change the date", sheet.Day is { ReadyOn: null, ReadyIfBoughtToday: { } bought } && bought > sheet.Order.FitOn
             ? $"Bought today, all of it is in hand on {Days.Text(bought)}, after the fit date."
