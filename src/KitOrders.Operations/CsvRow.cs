@@ -22,7 +22,14 @@ internal sealed partial class CsvRow(CsvTable table, int number, string[] cells)
 
     public bool Has(string column) => table.Has(column);
 
-    public void Refuse(string column, string message) => table.Errors.Add(number, column, message);
+    /// <summary>Whether something of the row could not be taken.</summary>
+    public bool IsBad { get; private set; }
+
+    public void Refuse(string column, string message)
+    {
+        IsBad = true;
+        table.Errors.Add(number, column, message);
+    }
 
     public void RefuseUnsafeCells(string[] names)
     {

@@ -90,6 +90,8 @@ internal sealed class CsvTable
 
     void RefuseDoubles(ImportSpec spec)
     {
+        if (spec.KeyColumns.Count == 0)
+            return;
         var first = new Dictionary<string, int>(StringComparer.Ordinal);
         foreach (var row in Rows)
         {

@@ -21,6 +21,7 @@ public sealed class ImportFile(Desk desk)
         ImportPlant.Spec, ImportBins.Spec, ImportParts.Spec, ImportAlternates.Spec, ImportFluids.Spec, ImportPumpModels.Spec,
         ImportPumps.Spec, ImportKits.Spec, ImportFits.Spec, ImportProcedures.Spec, ImportCrews.Spec, ImportJobs.Spec,
         ImportPeople.Spec, ImportTools.Spec, ImportStock.Spec, ImportIncoming.Spec, ImportFitted.Spec,
+        ImportOrders.Spec, ImportHappenings.Spec,
     ];
 
     /// <summary>The files in the order in which they can be imported into an empty plant.</summary>
@@ -66,9 +67,7 @@ public sealed class ImportFile(Desk desk)
         // One import at a time: each has read what it needs once and must not be overtaken by another.
         await work.Db.Database.ExecuteSqlAsync($"select pg_advisory_xact_lock(hashtext('kitorders import'))", work.Ct);
         var run = new ImportRun(work, table, progress);
-        work.Db.ChangeTracker.AutoDetectChangesEnabled = false;
         await spec.Run(run);
-        work.Db.ChangeTracker.AutoDetectChangesEnabled = true;
         if (!run.HasErrors)
         {
             work.Audit($"import {spec.File}", $"Imported {spec.File}: {table.Rows.Count} rows.");

@@ -83,7 +83,6 @@ static class ImportPumps
     /// <summary>Saves what changed so far, and counts the versions of what somebody may be looking at.</summary>
     static async Task Save(ImportRun run)
     {
-        run.Db.ChangeTracker.DetectChanges();
         foreach (var entry in run.Db.ChangeTracker.Entries().Where(e => e is { State: EntityState.Modified, Entity: Position or Pump }))
         {
             var version = entry.Property(nameof(Position.Version));

@@ -34,7 +34,7 @@ static class ImportStock
                 row.Refuse("quantity", notWhole.Sentence);
             var lot = lots.LotOf(row, part);
             var before = lots.Before(part, lot.Number) is { } known ? held.GetValueOrDefault((known.Id, bin)) : null;
-            if (quantity == 0 && before is null && row["quantity"] is not null)
+            if (quantity == 0 && before is null && !row.IsBad)
                 row.Refuse("quantity", "The quantity must be above zero. Only a lot that lies in the bin already can be set to 0.");
             if (before is not null && quantity < before.Reserved)
                 row.Refuse("quantity", $"{before.Reserved:0.####} of lot {lot.Number} in {row["bin"]} are reserved for orders. The quantity cannot be less; free or pick them first.");
@@ -62,7 +62,6 @@ static class ImportStock
                 stocks[entry.Part].Receive(now, entry.OnHand, entry.UnitCost);
             onHand[entry.Part] = now + entry.OnHand;
         }
-        run.Db.ChangeTracker.DetectChanges();
         await run.Db.SaveChangesAsync(run.Ct);
     }
 

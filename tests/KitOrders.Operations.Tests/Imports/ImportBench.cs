@@ -42,7 +42,7 @@ public sealed class ImportBench : IAsyncDisposable
     {
         var outcome = await Run(file, csv);
         Assert.True(outcome.IsDone, outcome.Refusal?.Sentence);
-        Assert.Empty(outcome.Value.Errors);
+        Assert.True(outcome.Value.Errors.Count == 0, string.Join("\n", outcome.Value.Errors.Take(40).Select(e => $"{file} row {e.Row}, {e.Column}: {e.Message}")));
         Assert.Equal(outcome.Value.Rows, outcome.Value.Written);
         return outcome.Value;
     }
