@@ -24,6 +24,7 @@ return await Serving.Run(args, new Served(
         app.UseAccess();
         app.UseApi();
         app.UsePages();
+        app.UsePlainAnswers();
         if (!arguments.NoDemo)
             await app.Services.GetRequiredService<DemoFiles>().Load(CancellationToken.None);
         return await app.Services.GetRequiredService<Entrance>().Open(CancellationToken.None);

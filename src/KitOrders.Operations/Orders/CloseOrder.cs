@@ -11,7 +11,7 @@ using Microsoft.EntityFrameworkCore;
 namespace KitOrders.Operations.Orders;
 
 /// <summary>What became of a picked reservation; the three add up to what was picked.</summary>
-public sealed record PartAccount(int Reservation, decimal Fitted, decimal Returned, decimal Scrapped);
+public sealed record PartAccount(int Reservation, decimal Fitted = 0, decimal Returned = 0, decimal Scrapped = 0);
 
 /// <param name="Decontaminated">How, and by whom; needed for serviceable stock and vendors.</param>
 public sealed record RemovedInput(string Part, decimal Quantity, RemovedTo To, string? Decontaminated = null);

@@ -83,8 +83,8 @@ public sealed class CreateOrder(Desk desk)
             errors["neededBy"] = ["The needed-by date lies outside 2000 to 2199."];
         if (wanted.PlannedFitOn is { Year: < 2000 or > 2199 })
             errors["plannedFitOn"] = ["The planned fit date lies outside 2000 to 2199."];
-        if (wanted.Number is { } number && (number.Length is 0 or > WorkOrder.NumberMaxLength || !number.All(IsNumberCharacter)))
-            errors["number"] = [$"A number has 1 to {WorkOrder.NumberMaxLength} letters, digits, '-', '.' or '/'."];
+        if (wanted.Number is { } number && (number.Length is 0 or > WorkOrder.NumberMaxLength || !number.All(IsNumberCharacter) || !number.Any(char.IsAsciiLetterOrDigit)))
+            errors["number"] = [$"A number has 1 to {WorkOrder.NumberMaxLength} letters, digits, '-', '.' or '/', at least one of them a letter or digit."];
         foreach (var kit in wanted.Kits ?? [])
             if (kit.Quantity is < 1 or > MostKits || kit.Quantity != decimal.Truncate(kit.Quantity))
                 errors["kits"] = [$"The quantity of kit {kit.Kit} must be a whole number from 1 to 9,999."];

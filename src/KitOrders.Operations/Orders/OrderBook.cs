@@ -20,7 +20,7 @@ public sealed class OrderBook(Desk desk)
                 return refusal;
             OrderId? from = after is null ? default(OrderId) : await OrderLookup.IdOf(reading.Db, after, ct);
             if (from is null)
-                return OrderLookup.Unknown(after!);
+                return Refusal.Field("after", "after-unknown", $"There is no order {after}. Pass what the page before gave as next.");
             var size = pageSize ?? 50;
             var start = from.Value;
             var ids = reading.Db.WorkOrders.Where(o => state == null || o.State == state);

@@ -12,7 +12,7 @@ using Microsoft.EntityFrameworkCore;
 namespace KitOrders.Operations.Orders;
 
 /// <summary>A second person who stands by, with the reading they took themselves before seeing the first.</summary>
-public sealed record WitnessInput(string Person, string? Pin, decimal? Value = null);
+public sealed record WitnessInput(string Person, string? Pin = null, decimal? Value = null);
 
 /// <summary>What somebody records of a step.</summary>
 public sealed record StepInput(StepOutcome Outcome)

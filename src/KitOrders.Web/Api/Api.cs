@@ -26,8 +26,7 @@ static class Api
         PumpsApi.Map(api);
         ImportsApi.Map(api);
         AuditApi.Map(api);
-        api.MapFallback((HttpContext http) => Problem.Of(Rules.Refusal.NotFound("call-unknown",
-            $"There is no call {http.Request.Method} {http.Request.Path}. /openapi/v1.json lists them.")));
+        api.MapFallback("{*path}", (HttpContext http) => Problem.Of(PlainAnswers.Unknown(http)));
         app.MapOpenApi().AllowAnonymous();
         return app;
     }

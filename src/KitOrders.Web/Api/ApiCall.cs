@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using KitOrders.Operations;
+using KitOrders.Operations.Orders;
 using KitOrders.Rules;
 using KitOrders.Web.Access;
 
@@ -15,6 +16,8 @@ sealed class ApiCall(HttpContext http, Replies replies)
 {
     const int MostBody = 16 * 1024 * 1024;
 
+    static readonly Refusal tooLarge = Refusal.Invalid("body-too-large", "The body is larger than 16 MB. Send it in pieces.");
+
     public Actor Actor { get; } = http.User.ActorOf();
 
     public CancellationToken Ct => http.RequestAborted;
@@ -22,7 +25,7 @@ sealed class ApiCall(HttpContext http, Replies replies)
     /// <summary>One write: the operation once, then the answer it is asked for.</summary>
     public Task<IResult> Write<TBody, TDone, TAnswer>(
         Func<Call, TBody, Task<Outcome<TDone>>> operation, Func<TDone, Task<Outcome<TAnswer>>> answer, int status = StatusCodes.Status200OK) =>
-        Once(bytes => Parse<TBody>(Encoding.UTF8.GetString(bytes)), operation, answer, status);
+        Once(bytes => RequestBody.Read<TBody>(bytes), operation, answer, status);
 
     /// <summary>One write whose body is a file, taken as it comes; the operation tells what it is.</summary>
     public Task<IResult> WriteFile<TDone, TAnswer>(Func<Call, byte[], Task<Outcome<TDone>>> operation, Func<TDone, Task<Outcome<TAnswer>>> answer) =>
@@ -55,6 +58,8 @@ sealed class ApiCall(HttpContext http, Replies replies)
         var answered = await answer(done.Value);
         if (answered.Refusal is { } lost)
             return Problem.Of(lost);
+        if (answered.Value is OrderView order)
+            http.Response.Headers.ETag = $"\"{order.Version}\"";
         var json = JsonSerializer.Serialize(answered.Value, Json.Options);
         // The effect stands; whether the sender is still there to hear of it must not keep the reply from being kept.
         await replies.Keep(Actor, key.Value, json, CancellationToken.None);
@@ -68,47 +73,31 @@ sealed class ApiCall(HttpContext http, Replies replies)
     public static IResult Read<T>(Outcome<T> outcome) =>
         outcome.Refusal is { } refusal ? Problem.Of(refusal) : Results.Json(outcome.Value, Json.Options);
 
+    /// <summary>A whole order, with its version as the tag that If-Match gives back.</summary>
+    public IResult ReadOrder(Outcome<OrderView> outcome)
+    {
+        if (outcome.IsDone)
+            http.Response.Headers.ETag = $"\"{outcome.Value.Version}\"";
+        return Read(outcome);
+    }
+
     static IResult Reply(string json, int status) => Results.Content(json, "application/json", Encoding.UTF8, status);
 
     async Task<Outcome<byte[]>> ReadAll()
     {
         using var text = new MemoryStream();
         var buffer = new byte[16 * 1024];
+        if (http.Request.ContentLength > MostBody)
+            return tooLarge;
         int read;
         while ((read = await http.Request.Body.ReadAsync(buffer, Ct)) > 0)
         {
             if (text.Length + read > MostBody)
-                return Refusal.Invalid("body-too-large", "The body is larger than 16 MB. Send it in pieces.");
+                return tooLarge;
             text.Write(buffer, 0, read);
         }
         return text.ToArray();
     }
-
-    static Outcome<TBody> Parse<TBody>(string text)
-    {
-        try
-        {
-            return JsonSerializer.Deserialize<TBody>(string.IsNullOrWhiteSpace(text) ? "{}" : text, Json.Options) is { } body
-                ? body
-                : Refusal.Invalid("body-missing", "The body is null. Send an object.");
-        }
-        catch (JsonException e)
-        {
-            var field = FieldOf(e.Path);
-            var sentence = $"{(field.Length == 0 ? "The body" : $"'{field}'")} cannot be read{(e.Path is { } path and not "$" ? $" at {path}" : "")}: {Why(e)}";
-            return field.Length == 0 ? Refusal.Invalid("body-unreadable", sentence) : Refusal.Field(field, "body-unreadable", sentence);
-        }
-        catch (Exception e) when (e is NotSupportedException or OverflowException or FormatException)
-        {
-            return Refusal.Invalid("body-unreadable", "The body cannot be read: a number is out of range.");
-        }
-    }
-
-    static string FieldOf(string? path) => path is null ? "" : path.TrimStart('$').TrimStart('.').Split('.', '[')[0];
-
-    static string Why(JsonException e) => e.Message.Contains("must be one of", StringComparison.Ordinal) ? e.Message.Split(" Path:")[0] + "."
-        : e.Message.Contains("missing required", StringComparison.OrdinalIgnoreCase) || e.Message.Contains("was missing", StringComparison.OrdinalIgnoreCase)
-            ? e.Message.Split(" Path:")[0] : "it is not JSON of the kind asked for.";
 
     /// <summary>The key where one was sent; null where none was.</summary>
     public Outcome<CommandKey?> KeyIfAny(ReadOnlySpan<byte> body)
@@ -138,7 +127,7 @@ sealed class ApiCall(HttpContext http, Replies replies)
         var given = http.Request.Headers.IfMatch.ToString().Trim();
         if (given.Length == 0 || given == "*")
             return (long?)null;
-        return long.TryParse(given.Trim('"'), out var version) ? version
+        return long.TryParse((given.StartsWith("W/", StringComparison.Ordinal) ? given[2..] : given).Trim('"'), out var version) ? version
             : Refusal.Invalid("if-match-unreadable", "If-Match carries the version of the order as a number, as its answer shows it.");
     }
 }

@@ -19,28 +19,28 @@ static class OrdersApi
         public DateOnly? PlannedFitOn { get; init; }
         public IReadOnlyList<KitAsk>? Kits { get; init; }
         public string? Number { get; init; }
-        public bool Breakdown { get; init; }
+        public bool? Breakdown { get; init; }
     }
 
     sealed record Nothing;
 
-    sealed record ReasonBody(string? Reason);
+    sealed record ReasonBody(string? Reason = null);
 
-    sealed record StageBody(string? Place, IReadOnlyList<LineRelease>? Release);
+    sealed record StageBody(string? Place = null, IReadOnlyList<LineRelease>? Release = null);
 
-    sealed record StartBody(IReadOnlyList<PermitInput>? Permits);
+    sealed record StartBody(IReadOnlyList<PermitInput>? Permits = null);
 
-    sealed record FinishBody(IReadOnlyList<HoursInput>? Hours, decimal? DowntimeHours, long? StrokeCount);
+    sealed record FinishBody(IReadOnlyList<HoursInput>? Hours = null, decimal? DowntimeHours = null, long? StrokeCount = null);
 
-    sealed record CloseBody(IReadOnlyList<PartAccount>? Parts, IReadOnlyList<RemovedInput>? Removed);
+    sealed record CloseBody(IReadOnlyList<PartAccount>? Parts = null, IReadOnlyList<RemovedInput>? Removed = null);
 
-    sealed record CancelBody(string? Reason, PumpAfterCancel? PumpIs);
+    sealed record CancelBody(string? Reason = null, PumpAfterCancel? PumpIs = null);
 
-    sealed record AnswerBody(Check? Check, string? Kit, string? Answer, string? Note);
+    sealed record AnswerBody(Check? Check = null, string? Kit = null, string? Answer = null, string? Note = null);
 
-    sealed record PickBody(IReadOnlyList<PickInput>? Lines);
+    sealed record PickBody(IReadOnlyList<PickInput>? Lines = null);
 
-    sealed record ReleaseBody(string? Person, string? Pin);
+    sealed record ReleaseBody(string? Person = null, string? Pin = null);
 
     public static void Map(RouteGroupBuilder api)
     {
@@ -54,14 +54,14 @@ static class OrdersApi
                     return Problem.Of(Refusal.Field("state", "state-unknown", $"state must be one of {string.Join(", ", Word.All<OrderState>())}."));
                 wanted = read;
             }
-            return ApiCall.Read(await book.List(wanted, after, pageSize, ct));
+            return ApiCall.Read(await book.List(wanted, string.IsNullOrEmpty(after) ? null : after, pageSize, ct));
         }).Does<Page<OrderView>>("Orders in the order in which they were made, by state; next is passed as after.");
-        orders.MapGet("/{number}", async (OrderBook book, string number, CancellationToken ct) => ApiCall.Read(await book.One(number, ct)))
+        orders.MapGet("/{number}", async (ApiCall call, OrderBook book, string number, CancellationToken ct) => call.ReadOrder(await book.One(PathName.Of(number), ct)))
             .Does<OrderView>("One order whole.");
         orders.MapPost("/", (ApiCall call, CreateOrder create, OrderBook book) => call.Write<NewOrderBody, string, OrderView>(
             (c, b) => create.Run(c, new NewOrder(b.Pump, b.Job, b.NeededBy, b.WorkClass)
             {
-                PlannedFitOn = b.PlannedFitOn, Kits = b.Kits, Number = b.Number, Breakdown = b.Breakdown,
+                PlannedFitOn = b.PlannedFitOn, Kits = b.Kits, Number = b.Number, Breakdown = b.Breakdown ?? false,
             }, call.Ct), Whole(book, call), StatusCodes.Status201Created)).Does<NewOrderBody, OrderView>("Drafts an order; nothing is held yet.", StatusCodes.Status201Created);
         Move<Nothing, OpenOrder>(orders, "/open", "Opens a draft: freezes its steps, reserves every part, records what is short.", (op, c, number, _, ct) => op.Run(c, number, ct));
         Move<OrderChange, ChangeOrder>(orders, "/change", "Changes the dates or the work class before work starts; lots are judged again for a new fit date.", (op, c, number, b, ct) => op.Run(c, number, b, ct));
@@ -81,20 +81,20 @@ static class OrdersApi
         Move<PickBody, PickLines>(orders, "/picks", "Picks reserved parts; a short pick says why.", (op, c, number, b, ct) => op.Run(c, number, b.Lines ?? [], ct));
         Move<TakeOverAsk, TakeOver>(orders, "/take-over", "Takes a held part over from another order, with the reason; what is picked stays.", (op, c, number, b, ct) => op.Run(c, number, b, ct));
         orders.MapPost("/{number}/steps/{step:int}/results", (ApiCall call, RecordStep record, OrderBook book, string number, int step) =>
-            call.Write<StepInput, string, OrderView>((c, b) => record.Run(c, number, step, b, call.Ct), Whole(book, call)))
+            call.Write<StepInput, string, OrderView>((c, b) => record.Run(c, PathName.Of(number), step, b, call.Ct), Whole(book, call)))
             .Does<StepInput, OrderView>("Appends a result to a step of an order underway.");
         orders.MapPost("/{number}/steps/{step:int}/release", (ApiCall call, ReleaseHold release, OrderBook book, string number, int step) =>
-            call.Write<ReleaseBody, string, OrderView>((c, b) => release.Run(c, number, step, b.Person ?? c.Actor.Name, b.Pin, call.Ct), Whole(book, call)))
+            call.Write<ReleaseBody, string, OrderView>((c, b) => release.Run(c, PathName.Of(number), step, b.Person ?? c.Actor.Name, b.Pin, call.Ct), Whole(book, call)))
             .Does<ReleaseBody, OrderView>("A named person releases a hold point by their pin.");
         orders.MapPost("/{number}/steps/{step:int}/accept", (ApiCall call, AcceptDeviation accept, OrderBook book, string number, int step) =>
-            call.Write<ReasonBody, string, OrderView>((c, b) => accept.Run(c, number, step, b.Reason ?? "", call.Ct), Whole(book, call)))
+            call.Write<ReasonBody, string, OrderView>((c, b) => accept.Run(c, PathName.Of(number), step, b.Reason ?? "", call.Ct), Whole(book, call)))
             .Does<ReasonBody, OrderView>("A planner takes a result that was not as specified, with the reason.");
     }
 
     static void Move<TBody, TOperation>(RouteGroupBuilder orders, string path, string does, Func<TOperation, Call, string, TBody, CancellationToken, Task<Outcome<string>>> run)
         where TOperation : notnull =>
         orders.MapPost("/{number}" + path, (ApiCall call, TOperation operation, OrderBook book, string number) =>
-            call.Write<TBody, string, OrderView>((c, body) => run(operation, c, number, body, call.Ct), Whole(book, call)))
+            call.Write<TBody, string, OrderView>((c, body) => run(operation, c, PathName.Of(number), body, call.Ct), Whole(book, call)))
             .Does<TBody, OrderView>(does);
 
     static Func<string, Task<Outcome<OrderView>>> Whole(OrderBook book, ApiCall call) => number => book.One(number, call.Ct);

@@ -7,11 +7,11 @@ namespace KitOrders.Web.Api;
 /// <summary>Stock over HTTP: what moves it, and the ledger.</summary>
 static class StockApi
 {
-    sealed record CountBody(string? Part, string? Bin, string? Lot, decimal? Counted, bool Accept, string? Reason);
+    sealed record CountBody(string? Part = null, string? Bin = null, string? Lot = null, decimal? Counted = null, bool? Accept = null, string? Reason = null);
 
-    sealed record ReasonBody(string? Reason, string? CuredOn);
+    sealed record ReasonBody(string? Reason = null, string? CuredOn = null);
 
-    sealed record InspectionBody(bool? Passed, string? Note);
+    sealed record InspectionBody(bool? Passed = null, string? Note = null);
 
     public static void Map(RouteGroupBuilder api)
     {
@@ -19,7 +19,7 @@ static class StockApi
         stock.MapPost("/receipts", (ApiCall call, ReceiveLot receive) => call.Write<Receipt, ReceiptAnswer>((c, b) => receive.Run(c, b, call.Ct)))
             .Does<Receipt, ReceiptAnswer>("Receives a quantity into a bin; waiting shortages are covered at once.");
         stock.MapPost("/counts", (ApiCall call, CountBin count) => call.Write<CountBody, CountAnswer>(async (c, b) => b.Counted is { } counted
-            ? await count.Run(c, new Count(b.Part ?? "", b.Bin ?? "", b.Lot ?? "", counted) { Accept = b.Accept, Reason = b.Reason }, call.Ct)
+            ? await count.Run(c, new Count(b.Part ?? "", b.Bin ?? "", b.Lot ?? "", counted) { Accept = b.Accept ?? false, Reason = b.Reason }, call.Ct)
             : Refusal.Field("counted", "counted-missing", "Say what you counted; 0 for an empty bin.")))
             .Does<CountBody, CountAnswer>("Keeps a count; below what is reserved it asks which orders go short.");
         stock.MapPost("/returns", (ApiCall call, ReturnStock give) => call.Write<Return, ReturnAnswer>((c, b) => give.Run(c, b, call.Ct)))
@@ -57,11 +57,10 @@ static class StockApi
         {
             var day = QueryDay.Read(on, "on");
             return day.Refusal is { } unreadable ? Problem.Of(unreadable)
-                // An encoded slash stays encoded in the path, so that it is one with a plain one here.
-                : ApiCall.Read(await ledger.Read(part.Replace("%2F", "/", StringComparison.OrdinalIgnoreCase), day.Value, ct));
+                : ApiCall.Read(await ledger.Read(PathName.Of(part), day.Value, ct));
         }).Does<PartLedgerView>("A part with its lots, totals, holders and promises.");
         stock.MapGet("/movements", async (MovementsPage movements, string? part, string? after, int? pageSize, CancellationToken ct) =>
-            ApiCall.Read(await movements.Read(part, after, pageSize, false, ct)))
+            ApiCall.Read(await movements.Read(part, string.IsNullOrEmpty(after) ? null : after, pageSize, false, ct)))
             .Does<Page<MovementRow>>("The stock ledger, oldest first.");
         stock.MapGet("/shelf-life", async (ShelfLifeList lots, int? days, CancellationToken ct) =>
             ApiCall.Read<List<ShelfLifeRow>>((await lots.Read(days ?? 365, ct)).ToList()))
