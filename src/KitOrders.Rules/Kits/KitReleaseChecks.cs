@@ -25,7 +25,7 @@ public static class KitReleaseChecks
 
         if (revision.Buildable && revision.Lines.TrueForAll(l => l.Source != LineSource.InTheBox))
         {
-            yield return new ReleaseFinding("kit-not-buildable", null, "The kit is marked buildable and has no line in the box to build it from. Add the lines or unmark it.");
+            yield return new ReleaseFinding("kit-not-buildable", null, "The kit is marked buildable and has no line in the box to build it from. Add the lines or unmark it.", WarningOnImport: true);
         }
 
         foreach (var twice in revision.Lines.GroupBy(l => l.Number).Where(g => g.Count() > 1))
