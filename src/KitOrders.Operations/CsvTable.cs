@@ -34,6 +34,7 @@ internal sealed class CsvTable
     public static CsvTable? Read(string text, ImportSpec spec, DateOnly today, ImportErrors errors)
     {
         var raw = CsvText.Rows(text, MostRows + 1, errors);
+        errors.Rows = Math.Max(0, raw.Count - 1);
         if (raw.Count == 0)
         {
             errors.Add(0, "", $"The file is empty. Its first row names the columns: {string.Join(", ", spec.Names)}.");

@@ -63,7 +63,7 @@ public sealed class ImportFile(Desk desk)
     {
         var errors = new ImportErrors();
         if (CsvTable.Read(csv, spec, work.Today, errors) is not { } table)
-            return new ImportReport(0, 0, [], errors.List());
+            return new ImportReport(errors.Rows, 0, [], errors.List());
         // One import at a time: each has read what it needs once and must not be overtaken by another.
         await work.Db.Database.ExecuteSqlAsync($"select pg_advisory_xact_lock(hashtext('kitorders import'))", work.Ct);
         var run = new ImportRun(work, table, progress);
@@ -75,7 +75,7 @@ public sealed class ImportFile(Desk desk)
             await work.Db.SaveChangesAsync(work.Ct);
         }
         var written = dryRun || run.HasErrors ? 0 : table.Rows.Count;
-        return new ImportReport(table.Rows.Count, written, run.Warnings, errors.List());
+        return new ImportReport(errors.Rows, written, run.Warnings, errors.List());
     }
 
     static Refusal Unknown(string file) => Refusal.NotFound("import-file-unknown",

@@ -31,6 +31,9 @@ internal sealed class ImportErrors
 
     public int Count { get; private set; }
 
+    /// <summary>Data rows of the file, known as soon as it can be told apart into rows.</summary>
+    public int Rows { get; set; }
+
     public void Add(int row, string column, string message)
     {
         var error = new ImportError(row, column, message);

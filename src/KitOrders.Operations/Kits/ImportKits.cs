@@ -45,7 +45,7 @@ static class ImportKits
             var revision = new KitRevision { PartId = kit, Number = number, Buildable = buildable };
             revision.Lines.AddRange(lines.Select(l => l.Line));
             if (lines.TrueForAll(l => byId.ContainsKey(l.Line.PartId)))
-                RefuseFindings(KitReleaseChecks.Of(rows.Key.Item1 ?? "", revision, byId), first, lines);
+                TakeFindings(run, KitReleaseChecks.Of(rows.Key.Item1 ?? "", revision, byId), first, lines, $"Kit {rows.Key.Item1} revision {number}");
             added.Add((revision, first));
         }
         if (run.HasErrors)
@@ -61,10 +61,15 @@ static class ImportKits
         return await run.Db.Parts.Where(p => numbers.Contains(p.Number)).Select(p => new PartFact(p.Id, p.Number, p.Unit)).ToDictionaryAsync(p => p.Number, run.Ct);
     }
 
-    static void RefuseFindings(IReadOnlyList<ReleaseFinding> findings, CsvRow first, List<(CsvRow Row, KitLine Line)> lines)
+    static void TakeFindings(ImportRun run, IReadOnlyList<ReleaseFinding> findings, CsvRow first, List<(CsvRow Row, KitLine Line)> lines, string what)
     {
-        foreach (var finding in findings.Where(f => !f.WarningOnImport))
+        foreach (var finding in findings)
         {
+            if (finding.WarningOnImport)
+            {
+                run.Warn($"{what}: {finding.Sentence}");
+                continue;
+            }
             var row = lines.FirstOrDefault(l => l.Line.Number.ToString(CultureInfo.InvariantCulture) == finding.Where).Row ?? first;
             row.Refuse(ColumnOf(finding.Code), finding.Sentence);
         }
@@ -72,7 +77,6 @@ static class ImportKits
 
     static string ColumnOf(string finding) => finding switch
     {
-        "kit-not-buildable" => "buildable",
         "line-unit" or "line-quantity" => "quantity",
         "reject-rate-missing" or "reject-rate-range" => "reject_rate",
         "wraps-source" => "wraps",
