@@ -19,7 +19,7 @@ public sealed class ContractCalls(ContractCalls.Plant plant) : IClassFixture<Con
     [InlineData("""{"pump":"P-1","job":"CONV","neededBy":"2026-12-01"}""", "work-class-missing", "workClass")]
     [InlineData("{}", "fields-missing", "neededBy")]
     [InlineData("", "fields-missing", "pump")]
-    [InlineData("null", "fields-missing", "pump")]
+    [InlineData("null", "body-unreadable", null)]
     [InlineData("[]", "body-unreadable", null)]
     [InlineData("5", "body-unreadable", null)]
     [InlineData("{", "body-unreadable", null)]

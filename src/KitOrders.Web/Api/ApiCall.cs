@@ -5,6 +5,7 @@ using KitOrders.Operations;
 using KitOrders.Operations.Orders;
 using KitOrders.Rules;
 using KitOrders.Web.Access;
+using Microsoft.AspNetCore.Http.Features;
 
 namespace KitOrders.Web.Api;
 
@@ -87,16 +88,18 @@ sealed class ApiCall(HttpContext http, Replies replies)
     {
         using var text = new MemoryStream();
         var buffer = new byte[16 * 1024];
-        if (http.Request.ContentLength > MostBody)
-            return tooLarge;
+        // What is too large is read to its end all the same: a sender that is cut off while sending never hears why.
+        if (http.Features.Get<IHttpMaxRequestBodySizeFeature>() is { IsReadOnly: false } limit)
+            limit.MaxRequestBodySize = 4 * MostBody;
+        var whole = true;
         int read;
         while ((read = await http.Request.Body.ReadAsync(buffer, Ct)) > 0)
         {
-            if (text.Length + read > MostBody)
-                return tooLarge;
-            text.Write(buffer, 0, read);
+            whole = whole && text.Length + read <= MostBody;
+            if (whole)
+                text.Write(buffer, 0, read);
         }
-        return text.ToArray();
+        return whole ? text.ToArray() : tooLarge;
     }
 
     /// <summary>The key where one was sent; null where none was.</summary>
