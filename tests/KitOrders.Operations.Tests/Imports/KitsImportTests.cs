@@ -90,7 +90,6 @@ public sealed class KitsImportTests(TestDatabase databases)
     [InlineData("K-1,1,1,P-1,1,carriedOver,some,,,,", "spare_policy")]
     [InlineData("K-1,1,1,T-1,1,shopSupply,,,3,7,", "wraps_for")]
     [InlineData("K-1,1,1,T-1,1,shopSupply,,,3,one,", "wraps_for")]
-    [InlineData("K-1,1,1,P-1,1,boughtSeparately,,,,,yes", "buildable")]
     [InlineData("K-1,1,1,K-1,1,inTheBox,,,,,", "part")]
     public async Task A_line_that_cannot_be_is_refused(string row, string column)
     {
