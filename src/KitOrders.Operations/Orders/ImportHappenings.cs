@@ -16,6 +16,9 @@ static partial class ImportHappenings
     public static readonly ImportSpec Spec = new("happenings", Roles.Administrator,
         "at* person* operation* order reference value unit note", "", Run);
 
+    /// <summary>Instants of ISO 8601, with their distance from UTC.</summary>
+    static readonly string[] instants = ["yyyy-MM-dd'T'HH:mmzzz", "yyyy-MM-dd'T'HH:mm:sszzz", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz", "yyyy-MM-dd'T'HH:mm'Z'", "yyyy-MM-dd'T'HH:mm:ss'Z'", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF'Z'"];
+
     static async Task Run(ImportRun run)
     {
         var names = run.Values("person", "note").Concat(run.Values("note").Select(Happening.WitnessOf).OfType<string>()).ToArray();
@@ -36,7 +39,7 @@ static partial class ImportHappenings
             var happening = new Happening(run.Db, Desk.Inside(run.Db, new ClockAt(at)), people, row, run.Ct);
             if (await Happening.Operations[operation](happening) is not { } refusal)
                 continue;
-            row.Refuse("operation", refusal.Sentence);
+            row.Refuse(refusal.Code == "order-unknown" ? "order" : "operation", refusal.Sentence);
             stuck.Add(row["order"] ?? "");
         }
     }
@@ -46,15 +49,21 @@ static partial class ImportHappenings
         var text = row.NeedText("at", 40);
         if (text.Length == 0)
             return run.Work.Now;
+        if (DateTimeOffset.TryParseExact(text, instants, CultureInfo.InvariantCulture, DateTimeStyles.None, out var instant) && instant.Year is >= 1900 and <= 2199)
+            return NotAhead(run, row, text, instant.ToUniversalTime());
         var match = DayAndTime().Match(text);
         if (!match.Success || CsvRow.ReadDate(match.Groups["day"].Value, run.Today) is not { } day
             || !TimeOnly.TryParseExact(match.Groups["time"].Value, ["HH:mm", "HH:mm:ss"], CultureInfo.InvariantCulture, DateTimeStyles.None, out var time))
         {
-            row.Refuse("at", $"\"{text}\" is not a time. Write today-14T08:20 or 2026-03-12T08:20, in the plant's time.");
+            row.Refuse("at", $"\"{text}\" is not a time. Write today-14T08:20 or 2026-03-12T08:20, in the plant's time, or 2026-03-12T07:20:00Z.");
             return run.Work.Now;
         }
         var local = day.ToDateTime(time);
-        var at = new DateTimeOffset(local, TimeZoneInfo.FindSystemTimeZoneById(run.Work.Plant.TimeZone).GetUtcOffset(local)).ToUniversalTime();
+        return NotAhead(run, row, text, new DateTimeOffset(local, TimeZoneInfo.FindSystemTimeZoneById(run.Work.Plant.TimeZone).GetUtcOffset(local)).ToUniversalTime());
+    }
+
+    static DateTimeOffset NotAhead(ImportRun run, CsvRow row, string text, DateTimeOffset at)
+    {
         if (at > run.Work.Now)
             row.Refuse("at", $"{text} has not come yet. A happening lies in the past.");
         return at;

@@ -113,12 +113,13 @@ public sealed class OrdersImportTests(TestDatabase databases)
             today-1T07:00,Wren,start,A,PTW-1,,,
             today-1T07:10,Wren,record,A,1-3,,,
             today-1T08:00,Wren,finish,A,4711,1.5,2,
-            today-1T09:00,Maura,close,A,,,,
-            today-1T10:00,Maura,note,A,,,,Ran well
+            2026-03-01T10:00:00+01:00,Maura,close,A,,,,
+            2026-03-01T10:00:00Z,Maura,note,A,,,,Ran well
             """);
         await using var db = bench.Db();
         var order = await db.WorkOrders.SingleAsync(Ct);
         Assert.Equal((OrderState.Closed, new DateTimeOffset(2026, 2, 28, 8, 20, 0, TimeSpan.Zero), 4711L, 2m), (order.State, order.OpenedAt, order.StrokeCount, order.DowntimeHours));
+        Assert.Equal(new DateTimeOffset(2026, 3, 1, 9, 0, 0, TimeSpan.Zero), order.ClosedAt);
         var opened = await db.Audit.SingleAsync(a => a.Operation == "open-order", Ct);
         Assert.Equal("Maura", (await db.People.SingleAsync(p => p.Id == opened.PersonId, Ct)).Name);
     }
@@ -129,7 +130,8 @@ public sealed class OrdersImportTests(TestDatabase databases)
     [InlineData("today-1T08:00,Maura,dance,A,,,,", "operation")]
     [InlineData("today+1T08:00,Maura,open,A,,,,", "at")]
     [InlineData("yesterday,Maura,open,A,,,,", "at")]
-    [InlineData("today-1T08:00,Maura,open,Z,,,,", "operation")]
+    [InlineData("today-1T08:00,Maura,open,Z,,,,", "order")]
+    [InlineData("2099-03-01T08:00:00Z,Maura,open,A,,,,", "at")]
     public async Task A_happening_that_cannot_be_refuses_the_file(string row, string column)
     {
         await using var bench = await Plant();
