@@ -11,8 +11,8 @@ public static class ReadinessWords
     {
         null => "<b>no day</b>",
         _ when row.Waiting.Count == 0 => "ready",
-        { } on when on > row.FitOn => $"{Days.Text(on)}, <b>{Figures.Of(on.DayNumber - row.FitOn.DayNumber, "day")} late</b>",
-        { } on => Days.Text(on),
+        { } on when on > row.FitOn => $"{Days.Text(on, DayForm.Short)}, <b>{Figures.Of(on.DayNumber - row.FitOn.DayNumber, "day")} late</b>",
+        { } on => Days.Text(on, DayForm.Short),
     };
 
     public static string Holds(ReadinessRow row)

@@ -24,7 +24,7 @@ public sealed class PageAuthorisationTests
     [Fact]
     public void Only_these_pages_open_without_a_sign_in()
     {
-        string[] open = ["/docs/api", "/error", "/first-use/{Secret}", "/not-found", "/set-up/{Secret}", "/sign-in", "/specimen"];
+        string[] open = ["/docs/api", "/error", "/first-use/{Secret}", "/not-found", "/set-up/{Secret}", "/sign-in"];
         Assert.Equal(open, pages.Where(Says<AllowAnonymousAttribute>).SelectMany(Routes).Order(StringComparer.Ordinal));
     }
 

@@ -28,16 +28,21 @@ export const svg = (name, attributes = {}, ...children) => fill(document.createE
 /** A shape before its word. @param {string} mark */
 export const mk = mark => h("i", { class: `mk ${mark}`, "aria-hidden": "true" });
 
-let pressed = false;
+let pressed = false, presses = 0;
 /** @type {(() => void)|null} */
 let postponed = null;
-// A picture that changes under the finger would swallow the tap: it waits until the finger is off.
-addEventListener("pointerdown", () => { pressed = true; }, true);
-for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => setTimeout(() => {
-  pressed = false;
-  postponed?.();
-  postponed = null;
-}), true);
+// A picture that changes under the finger would swallow the tap: it waits until the finger is off, and until the next one is
+// off when that came down at once.
+addEventListener("pointerdown", () => { pressed = true; presses++; }, true);
+for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => {
+  const mine = presses;
+  setTimeout(() => {
+    if (mine !== presses) return;
+    pressed = false;
+    postponed?.();
+    postponed = null;
+  });
+}, true);
 
 /** @param {() => void} paint */
 export function whenUntouched(paint) {

@@ -20,9 +20,11 @@ export const valueOf = typed => /\d/.test(typed) && Number.isFinite(Number(typed
 
 /** @param {{typed: string, type: (typed: string) => void, minus?: boolean, max?: number, point?: boolean}} pad */
 export function keys({ typed, type, minus, max, point = true }) {
+  // Two quick taps may fall on the same picture of the pad, so the second goes on from the first and not from the picture.
+  let now = typed;
   const key = (/** @type {string} */ k, label = k, name = "", wide = "") => h("button", {
     type: "button", "data-k": `key ${k}`, class: wide, "aria-label": name || null,
-    onclick: () => type(press(typed, k, { minus, max, point })),
+    onclick: () => type(now = press(now, k, { minus, max, point })),
   }, label);
   return h("div", { class: `keys${minus ? " four" : ""}`, role: "group", "aria-label": "Figures" },
     ["1", "2", "3", "4", "5", "6", "7", "8", "9"].map(k => key(k)),
