@@ -41,7 +41,7 @@ public sealed class BenchPlant : IAsyncLifetime
 
     public static readonly BrowserTypeLaunchOptions Chromium = new()
     {
-        ExecutablePath = "/usr/bin/chromium",
+        ExecutablePath = Environment.GetEnvironmentVariable("KITORDERS_BROWSER") is { Length: > 0 } named ? named : "/usr/bin/chromium",
         Args = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync", "--disable-dev-shm-usage"],
     };
 
