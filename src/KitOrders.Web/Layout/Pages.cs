@@ -21,6 +21,7 @@ public static class Pages
         builder.Services.AddCascadingAuthenticationState();
         builder.Services.AddAuthorization();
         builder.Services.AddHttpContextAccessor();
+        builder.Services.AddScoped<Paper.Printing>();
         return builder;
     }
 
@@ -39,6 +40,7 @@ public static class Pages
         Theme.Map(app);
         TextSize.Map(app);
         Planner.Downloads.Map(app);
+        Paper.Papers.Map(app);
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
         return app;
     }
