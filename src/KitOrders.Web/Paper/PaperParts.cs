@@ -4,13 +4,14 @@ namespace KitOrders.Web.Paper;
 static class PaperParts
 {
     /// <summary>The mark, the title and the code of what the paper is about, then a heavy rule.</summary>
-    public static void Title(this PaperSheet sheet, string title, string code, string words)
+    public static void Title(this PaperSheet sheet, string title, string? code, string words)
     {
         sheet.Mark(PaperSheet.Left, sheet.Y + 1, 12);
         sheet.Text("KitOrders", PaperSheet.Left + 20, sheet.Y + 11, 11, bold: true);
         sheet.Text(title, PaperSheet.Left, sheet.Y + 40, 27, bold: true);
         const double room = 200;
-        sheet.Code(code, sheet.Right - room, sheet.Y, room, 32, right: true);
+        if (code is not null)
+            sheet.Code(code, sheet.Right - room, sheet.Y, room, 32, right: true);
         sheet.Text(words, sheet.Right, sheet.Y + 44, 10, bold: true, right: true);
         sheet.Y += 54;
         sheet.Rule(PaperSheet.Heavy);
@@ -21,6 +22,7 @@ static class PaperParts
     {
         var top = sheet.Y;
         var left = PaperSheet.Left;
+        var high = cells.Any(c => c.Code is not null) ? 76 : 46;
         for (var n = 0; n < cells.Count; n++)
         {
             var wide = sheet.Width * cells[n].Wide / cells.Sum(c => c.Wide);
@@ -29,11 +31,13 @@ static class PaperParts
             sheet.Text(cells[n].Label, x, top + 12, 8);
             sheet.Fit(cells[n].Value, x, top + 26, 10.5, room, bold: true);
             sheet.Fit(cells[n].Sub ?? "", x, top + 39, 9.5, room);
+            if (cells[n].Code is { } code)
+                sheet.Code(code, x + (n == 0 ? 0 : 5), top + 46, room, 24);
             if (n > 0)
-                sheet.Line(left, top, left, top + 46);
+                sheet.Line(left, top, left, top + high);
             left += wide;
         }
-        sheet.Y = top + 46;
+        sheet.Y = top + high;
         sheet.Rule(PaperSheet.Heavy);
     }
 

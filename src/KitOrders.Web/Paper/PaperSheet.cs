@@ -11,7 +11,8 @@ public sealed record PaperHead(string Title, string Of, string Plant, DateTimeOf
 
 /// <summary>One label over one value in the title block.</summary>
 /// <param name="Wide">Its share of the width, beside the others.</param>
-public sealed record PaperCell(string Label, string Value, string? Sub = null, double Wide = 1);
+/// <param name="Code">What a scanner reads under it.</param>
+public sealed record PaperCell(string Label, string Value, string? Sub = null, double Wide = 1, string? Code = null);
 
 /// <summary>A paper that grows downwards, sheet by sheet, in black ink alone. Lengths are points; y grows downwards.</summary>
 sealed class PaperSheet : IDisposable

@@ -64,7 +64,7 @@ sealed class Printing(PlantView plant, IHttpContextAccessor context, TimeProvide
         var run = await runs.Read(asked, Http.RequestAborted);
         if (run.Unknown.Count > 0)
             return Problem.Of(Refusal.NotFound("order-unknown", $"There is no order {string.Join(", ", run.Unknown)}. Nothing was printed."));
-        return await File(size, "Pick list", PickList.Code(run), (paper, head) => PickList.Print(run, paper, head));
+        return await File(size, "Pick list", PickList.Of(run), (paper, head) => PickList.Print(run, paper, head));
     }
 
     public async Task<IResult> File(string? size, string title, string of, Func<PaperSize, PaperHead, byte[]> print)

@@ -9,8 +9,8 @@ static class PickList
 {
     const double RowHeight = 46;
 
-    /// <summary>What the head's code says: the order's number, or all numbers of the run.</summary>
-    public static string Code(PickRunView run) => string.Join(",", run.Orders.Select(o => o.Order));
+    /// <summary>Whose run it is: the order's number, or all numbers of the run.</summary>
+    public static string Of(PickRunView run) => string.Join(",", run.Orders.Select(o => o.Order));
 
     /// <summary>Lines that still lie on the shelf, in walking order.</summary>
     public static IReadOnlyList<RunLine> ToTake(PickRunView run) => [.. run.Lines.Where(l => l.Held > 0)];
@@ -18,8 +18,9 @@ static class PickList
     public static byte[] Print(PickRunView run, PaperSize size, PaperHead head) => PaperSheet.Print(size, head, sheet =>
     {
         var lines = ToTake(run);
-        sheet.Title(head.Title, Code(run), run.Orders.Count == 1 ? $"Order {run.Orders[0].Order}" : $"Run of {Figures.Of(run.Orders.Count, "order")}");
-        foreach (var row in run.Orders.Select(Tote).Append(new PaperCell("Lines", Figures.Count(lines.Count), Walk(lines))).Chunk(4))
+        var alone = run.Orders.Count == 1;
+        sheet.Title(head.Title, alone ? run.Orders[0].Order : null, alone ? $"Order {run.Orders[0].Order}" : $"Run of {Figures.Of(run.Orders.Count, "order")}");
+        foreach (var row in run.Orders.Select(o => Tote(o) with { Code = alone ? null : o.Order }).Append(new PaperCell("Lines", Figures.Count(lines.Count), Walk(lines))).Chunk(4))
             sheet.Block(row);
         if (lines.Count == 0)
             sheet.Say("Nothing lies on the shelf for this run.", "All that is held has been picked.");
@@ -66,10 +67,11 @@ static class PickList
         sheet.Fit(line.Part, c.Part, top + 39, 9.5, Math.Max(used, c.What - c.Part - 8));
         var take = $"{Figures.Quantity(line.Held)}{(line.Unit == Unit.Each ? "" : $" {Rules.Word.Of(line.Unit)}")}";
         var room = c.Take - c.What - Math.Min(sheet.Measure(take, 15, bold: true), 64) - 8;
-        var what = sheet.Lines(line.Description, room, 9.5);
-        sheet.Fit(what.Count < 2 ? line.Description : what[0], c.What, top + 14, 9.5, room);
+        var points = sheet.Lines(line.Description, room, 9.5).Count > 2 ? 8 : 9.5;
+        var what = sheet.Lines(line.Description, room, points);
+        sheet.Fit(what[0], c.What, top + 14, points, room);
         if (what.Count > 1)
-            sheet.Fit(string.Join(' ', what.Skip(1)), c.What, top + 25, 9.5, room);
+            sheet.Fit(string.Join(' ', what.Skip(1)), c.What, top + 25, points, room);
         sheet.Fit($"lot {line.Lot}{(line.ExpiresOn is { } last ? $", until {Days.Text(last, DayForm.Year)}" : "")}", c.What, top + 38, 9, room);
         sheet.Fit(take, c.Take, top + 27, 15, 64, bold: true, right: true);
         var totes = line.Pieces.Where(p => p.Held > 0).GroupBy(p => p.Tote).Select(g => (g.Key, Held: g.Sum(p => p.Held))).ToList();
