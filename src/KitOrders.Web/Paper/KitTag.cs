@@ -33,6 +33,7 @@ static class KitTag
         var lacking = Lacking(order);
         for (var n = 0; n < lacking.Count; n++)
             sheet.Say(n == 0 ? "Not in this kit:" : "", lacking[n]);
+        sheet.Y += 8;
         sheet.Sign("Staged by, time", "Handed over to, time");
     });
 
@@ -56,16 +57,19 @@ static class KitTag
         Heads(sheet);
         foreach (var (line, lot) in rows)
         {
-            if (sheet.Room(22))
+            var room = sheet.Width - 342;
+            var what = sheet.Height(line.Description, room, 9.5);
+            var high = Math.Max(22, what + 9);
+            if (sheet.Room(high))
                 Heads(sheet);
             var at = sheet.Y + 15;
             sheet.Fit(line.Part, PaperSheet.Left, at, 10, 98, bold: true);
-            sheet.Fit(line.Description, PaperSheet.Left + 104, at, 9.5, sheet.Width - 342);
+            sheet.Paragraph(line.Description, PaperSheet.Left + 104, sheet.Y + 5.5, room, 9.5);
             sheet.Fit(lot.Lot, sheet.Right - 232, at, 9.5, 90);
             sheet.Fit(lot.ExpiresOn is { } last ? Days.Text(last, DayForm.Year) : Figures.None, sheet.Right - 136, at, 9.5, 66);
             sheet.Fit(Amount(line, lot.Picked), sheet.Right - 24, at, 10, 44, bold: true, right: true);
             sheet.Box(sheet.Right - 14, sheet.Y + 4, 13, 13);
-            sheet.Y += 22;
+            sheet.Y += high;
             sheet.Rule(PaperSheet.Hair);
         }
     }

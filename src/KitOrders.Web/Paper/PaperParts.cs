@@ -29,8 +29,18 @@ static class PaperParts
             var x = left + (n == 0 ? 0 : 7);
             var room = wide - (n == 0 ? 7 : 14);
             sheet.Text(cells[n].Label, x, top + 12, 8);
-            sheet.Fit(cells[n].Value, x, top + 26, 10.5, room, bold: true);
-            sheet.Fit(cells[n].Sub ?? "", x, top + 39, 9.5, room);
+            var value = sheet.Lines(cells[n].Value, room, 9, bold: true);
+            if (value.Count == 2 && sheet.Measure(cells[n].Value, 9, bold: true) > room)
+            {
+                // Two small lines read better than one tiny one.
+                sheet.Text(value[0], x, top + 22, 9, bold: true);
+                sheet.Text(value[1], x, top + 31.5, 9, bold: true);
+            }
+            else
+            {
+                sheet.Fit(cells[n].Value, x, top + 26, 10.5, room, bold: true);
+            }
+            sheet.Fit(cells[n].Sub ?? "", x, top + 41, 9.5, room);
             if (cells[n].Code is { } code)
                 sheet.Code(code, x + (n == 0 ? 0 : 5), top + 46, room, 24);
             if (n > 0)
