@@ -14,9 +14,10 @@ public sealed class PicturesForTheReadme(DemoHouse house)
     public async Task An_order_with_a_short_line_and_a_torque_step_are_taken_as_pictures()
     {
         var desk = await house.Window("Maura Kinsey", 1440, 1010);
-        await desk.Go("/orders/20033");
+        await desk.Go("/orders/20036");
         await desk.Page.Locator(".dem").GetByRole(AriaRole.Button, new() { Name = "Ways out for" }).First.ClickAsync();
         await Assertions.Expect(desk.Page.Locator(".dem .rem").First).ToBeVisibleAsync();
+        await desk.Page.EvaluateAsync("() => { document.activeElement?.blur(); scrollTo(0, 0); }");
         await Take(desk.Page, "order.png", 300_000);
 
         using var api = (await house.App).Api();
@@ -24,6 +25,7 @@ public sealed class PicturesForTheReadme(DemoHouse house)
         var window = await house.Window("Dai Morrow", 800, 1280);
         await using var tablet = new Tablet(window.Page.Context, window.Page);
         await tablet.Open(number);
+        await tablet.Done("It is so: on to step 7");
         await tablet.Sees("pass 1 of 2");
         await tablet.Type("4.7");
         await Take(tablet.Page, "bench.png", 200_000);
