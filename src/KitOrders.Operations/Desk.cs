@@ -18,7 +18,7 @@ public sealed class Desk
     const int Tries = 4;
 
     readonly IDbContextFactory<KitOrdersDb>? factory;
-    readonly KitOrdersDb? outer;
+    readonly Work? outer;
     readonly TimeProvider clock;
 
     internal Desk(IDbContextFactory<KitOrdersDb> factory, TimeProvider clock)
@@ -27,7 +27,7 @@ public sealed class Desk
         this.clock = clock;
     }
 
-    Desk(KitOrdersDb outer, TimeProvider clock)
+    Desk(Work outer, TimeProvider clock)
     {
         this.outer = outer;
         this.clock = clock;
@@ -37,7 +37,7 @@ public sealed class Desk
     /// A desk whose writes run inside the caller's transaction, at the caller's time: for files whose rows each run an
     /// operation and which are written as a whole or not at all.
     /// </summary>
-    internal static Desk Inside(KitOrdersDb db, TimeProvider clock) => new(db, clock);
+    internal static Desk Inside(Work outer, TimeProvider clock) => new(outer, clock);
 
     /// <summary>Runs one write. It either happens as a whole, with its audit entry, or not at all.</summary>
     internal async Task<Outcome<T>> Write<T>(Call call, Roles allowed, string operation, Func<Work, Task<Outcome<T>>> body, CancellationToken ct)
@@ -92,7 +92,7 @@ public sealed class Desk
     internal async Task<T> Read<T>(Func<Reading, Task<T>> body, CancellationToken ct)
     {
         if (outer is not null)
-            return await body(await ReadingOf(outer, ct));
+            return await body(outer.Reading with { Now = clock.GetUtcNow(), Today = outer.Plant.DayOf(clock.GetUtcNow()), Ct = ct });
         await using var db = await factory!.CreateDbContextAsync(ct);
         db.ChangeTracker.QueryTrackingBehavior = QueryTrackingBehavior.NoTracking;
         return await body(await ReadingOf(db, ct));
@@ -133,15 +133,15 @@ public sealed class Desk
         return outcome;
     }
 
-    async Task<Outcome<T>> WriteInside<T>(KitOrdersDb db, Call call, Roles allowed, string operation, Func<Work, Task<Outcome<T>>> body, CancellationToken ct)
+    async Task<Outcome<T>> WriteInside<T>(Work around, Call call, Roles allowed, string operation, Func<Work, Task<Outcome<T>>> body, CancellationToken ct)
     {
         if (!call.Actor.Holds(allowed))
             return NotAllowed(call.Actor, allowed);
-        var work = new Work(db, await Plant(db, ct), call, operation, clock.GetUtcNow(), ct);
+        var work = new Work(around.Db, around.Plant, call, operation, clock.GetUtcNow(), ct, around);
         var outcome = await body(work);
         if (outcome.IsDone)
             await work.Complete();
-        db.ChangeTracker.Clear();
+        around.Db.ChangeTracker.Clear();
         return outcome;
     }
 

@@ -10,7 +10,7 @@ namespace KitOrders.Operations;
 internal sealed record Reading(KitOrdersDb Db, PlantSettings Plant, DateTimeOffset Now, DateOnly Today, CancellationToken Ct);
 
 /// <summary>What a write works with. It must leave at least one audit entry; forgetting is a bug that shows at once.</summary>
-internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, string operation, DateTimeOffset now, CancellationToken ct)
+internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, string operation, DateTimeOffset now, CancellationToken ct, Work? around = null)
 {
     readonly HashSet<string> changed = [];
     bool audited;
@@ -45,7 +45,7 @@ internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, strin
     }
 
     /// <summary>Says after the commit, on every screen, that this thing looks different now.</summary>
-    public void Changed(string what) => changed.Add(what);
+    public void Changed(string what) => (around?.changed ?? changed).Add(what);
 
     /// <summary>Refuses when the caller was looking at an older version than the one that stands.</summary>
     public Refusal? SeenIsStale(long version) => call.SeenVersion is { } seen && seen != version ? Desk.ChangedMeanwhile : null;

@@ -36,7 +36,7 @@ static partial class ImportHappenings
             // What comes after a row that was refused cannot be judged for the same order.
             if (row.IsBad || (row["order"] is { } order && stuck.Contains(order)))
                 continue;
-            var happening = new Happening(run.Db, Desk.Inside(run.Db, new ClockAt(at)), people, row, run.Ct);
+            var happening = new Happening(run.Db, Desk.Inside(run.Work, new ClockAt(at)), people, row, run.Ct);
             if (await Happening.Operations[operation](happening) is not { } refusal)
                 continue;
             row.Refuse(refusal.Code == "order-unknown" ? "order" : "operation", refusal.Sentence);

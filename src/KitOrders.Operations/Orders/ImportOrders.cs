@@ -16,7 +16,7 @@ static class ImportOrders
 
     static async Task Run(ImportRun run)
     {
-        var desk = Desk.Inside(run.Db, new ClockAt(run.Work.Now));
+        var desk = Desk.Inside(run.Work, new ClockAt(run.Work.Now));
         var call = new Call(run.Work.Actor);
         foreach (var row in run.Rows())
         {

@@ -9,22 +9,22 @@ namespace KitOrders.Operations.Orders;
 internal static class OrderLookup
 {
     /// <summary>The order, followed by the context so that its methods' changes are written; its version is held against what the caller saw.</summary>
-    public static async Task<Outcome<WorkOrder>> Find(Work work, string number)
+    public static Task<Outcome<WorkOrder>> Find(Work work, string number) =>
+        Find(work, number, work.Db.WorkOrders.Where(o => o.Number == number));
+
+    /// <summary>
+    /// As <see cref="Find(Work, string)"/>, with the order's row locked, so that two people who change one order at a time wait
+    /// for each other. Parts are locked before it wherever stock moves.
+    /// </summary>
+    public static Task<Outcome<WorkOrder>> FindLocked(Work work, string number) =>
+        Find(work, number, work.Db.WorkOrders.FromSql($"select * from work_order where number = {number} for no key update"));
+
+    static async Task<Outcome<WorkOrder>> Find(Work work, string number, IQueryable<WorkOrder> query)
     {
-        var order = await work.Db.WorkOrders.Include(o => o.Kits).SingleOrDefaultAsync(o => o.Number == number, work.Ct);
+        var order = await query.Include(o => o.Kits).SingleOrDefaultAsync(work.Ct);
         if (order is null)
             return Unknown(number);
         return work.SeenIsStale(order.Version) is { } stale ? stale : order;
-    }
-
-    /// <summary>
-    /// As <see cref="Find"/>, after locking the order's row, so that two people who change one order at a time wait for each
-    /// other. Parts are locked before it wherever stock moves.
-    /// </summary>
-    public static async Task<Outcome<WorkOrder>> FindLocked(Work work, string number)
-    {
-        await work.Db.Database.ExecuteSqlAsync($"select 1 from work_order where number = {number} for no key update", work.Ct);
-        return await Find(work, number);
     }
 
     public static async Task<OrderId?> IdOf(KitOrdersDb db, string number, CancellationToken ct) =>

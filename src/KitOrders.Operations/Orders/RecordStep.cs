@@ -96,9 +96,11 @@ public sealed class RecordStep(Desk desk, CheckPin pins)
                 CorrectsId = input.Corrects, Device = work.Actor.Device,
             });
             order.Touch();
-            await work.Db.SaveChangesAsync(ct);
             if (input is { Decision: CarryOverDecision.Replace, Outcome: not StepOutcome.NotApplicable })
+            {
+                await work.Db.SaveChangesAsync(ct);
                 await TakeSpare(work, order, target);
+            }
             work.Audit($"order {number}, step {step}", SentenceOf(target, input, value.Value), order.Id);
             work.Changed($"order:{number}");
             return number;

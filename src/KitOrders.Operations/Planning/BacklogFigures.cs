@@ -53,7 +53,7 @@ public sealed class BacklogFigures(Desk desk)
         var crews = (await reading.Db.Crews.AsNoTracking().Where(c => c.People != null && c.HoursPerWeek != null).ToListAsync(ct))
             .ConvertAll(c => new CrewWeek(c.People!.Value, c.HoursPerWeek!.Value));
         var orders = plans.ConvertAll(p => new BacklogOrder(p.Order.Id, p.Order.WorkClass, p.Order.EstimatedHours, p.Order.State != OrderState.Draft,
-            p.Lines.All(l => l.Short == 0), p.Order.State == OrderState.Underway, reading.Plant.DayOf(p.Order.MadeAt)));
+            p.Lines.All(l => l.Short == 0), p.Order.State == OrderState.Underway, reading.Plant.DayOf(p.Order.OpenedAt ?? p.Order.MadeAt)));
         return new BacklogView
         {
             AsOf = day,

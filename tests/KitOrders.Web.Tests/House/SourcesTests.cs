@@ -26,6 +26,19 @@ public sealed class SourcesTests
             && new[] { "TO" + "DO", "FIX" + "ME", "NotImplemented" + "Exception", "Thread.S" + "leep" }.Any(word => text.Contains(word, StringComparison.Ordinal)))
             .Select(f => Path.GetRelativePath(Root, f)));
 
+    [Fact]
+    public void Every_operation_that_writes_is_named_in_a_test()
+    {
+        var tests = string.Join('\n', Directory.EnumerateFiles(Path.Combine(Root, "tests"), "*.cs", SearchOption.AllDirectories)
+            .Where(f => !IsBuilt(f)).Select(File.ReadAllText));
+        var writes = Sources.Where(f => f.Contains("/KitOrders.Operations/", StringComparison.Ordinal))
+            .SelectMany(f => File.ReadAllLines(f))
+            .Where(l => l.StartsWith("public sealed class ", StringComparison.Ordinal) && l.Contains("(Desk desk", StringComparison.Ordinal))
+            .Select(l => l["public sealed class ".Length..l.IndexOf('(', StringComparison.Ordinal)]).ToList();
+        Assert.True(writes.Count > 30, $"Found only {writes.Count} operations; look whether they are still written the same way.");
+        Assert.DoesNotContain(writes, name => !tests.Contains(name, StringComparison.Ordinal));
+    }
+
     static IReadOnlyList<string> Sources
     {
         get
