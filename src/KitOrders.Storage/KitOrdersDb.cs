@@ -13,8 +13,11 @@ using StepResult = KitOrders.Rules.Orders.StepResult;
 namespace KitOrders.Storage;
 
 /// <summary>How everything is kept. One context per operation, made by the factory, never one for the life of a screen.</summary>
-internal sealed class KitOrdersDb(DbContextOptions<KitOrdersDb> options) : IdentityUserContext<Account, int>(options)
+internal sealed class KitOrdersDb : IdentityUserContext<Account, int>
 {
+    /// <summary>An operation that fails is taken back as a whole, so the savepoint before every save would be two round trips for nothing.</summary>
+    public KitOrdersDb(DbContextOptions<KitOrdersDb> options) : base(options) => Database.AutoSavepointsEnabled = false;
+
     public DbSet<Part> Parts => Set<Part>();
     public DbSet<PartStock> PartStocks => Set<PartStock>();
     public DbSet<PartAlternate> PartAlternates => Set<PartAlternate>();

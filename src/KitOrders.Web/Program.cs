@@ -19,13 +19,16 @@ return await Serving.Run(args, new Served(
         builder.AddAccess();
         builder.AddApi();
     },
-    async (app, arguments, _) =>
+    app =>
     {
         app.UseAccess();
         app.UseApi();
         app.UsePages();
         app.UsePlainAnswers();
+    },
+    async (app, arguments, stop) =>
+    {
         if (!arguments.NoDemo)
-            await app.Services.GetRequiredService<DemoFiles>().Load(CancellationToken.None);
-        return await app.Services.GetRequiredService<Entrance>().Open(CancellationToken.None);
+            await app.Services.GetRequiredService<DemoFiles>().Load(stop);
+        return await app.Services.GetRequiredService<Entrance>().Open(stop);
     }));

@@ -64,7 +64,7 @@ public sealed class RecordStep(Desk desk, CheckPin pins)
             var order = found.Value;
             if (order.State != OrderState.Underway)
                 return Refusal.Conflict("order-state", $"Order {number} is {Word.Of(order.State)}. Steps are recorded while it is underway.");
-            var steps = await work.Db.OrderSteps.Where(s => s.OrderId == order.Id).ToListAsync(ct);
+            var steps = await work.Db.OrderSteps.AsNoTracking().Where(s => s.OrderId == order.Id).ToListAsync(ct);
             var results = (await work.Db.StepResults.AsNoTracking().Where(r => r.OrderId == order.Id).ToListAsync(ct)).ToLookup(r => r.OrderStepId);
             var facts = steps.OrderBy(s => s.Number).Select(s => StepState.FactsOf(s, [.. results[s.Id]])).ToList();
             if (StepOrder.MayRecord(facts, new RecordAttempt(step.ToString(CultureInfo.InvariantCulture), input.Outcome, input.Note,

@@ -16,7 +16,8 @@ sealed record Served(
     Func<IConfiguration, Refusal?> Refuse,
     Func<Schema> Schema,
     Action<WebApplicationBuilder, Database> Add,
-    Func<WebApplication, Arguments, Database, Task<string>> Map);
+    Action<WebApplication> Map,
+    Func<WebApplication, Arguments, CancellationToken, Task<string>> Fill);
 
 /// <summary>The life of the app from the command line to the stop.</summary>
 static class Serving
@@ -86,8 +87,9 @@ static class Serving
         served.Add(builder, database);
         // Disposed of before the database stops, and with it every data source that was registered.
         await using var app = builder.Build();
-        app.MapHealth(database);
-        var signIn = await served.Map(app, arguments, database);
+        var filled = new TaskCompletionSource();
+        app.MapHealth(database, () => filled.Task.IsCompleted);
+        served.Map(app);
         try
         {
             await app.StartAsync(stop);
@@ -98,6 +100,8 @@ static class Serving
         }
 
         await database.Announce(app.Address(), stop);
+        var signIn = await served.Fill(app, arguments, stop);
+        filled.SetResult();
         Console.WriteLine($"""
 
             KitOrders is ready: {app.Address()}
