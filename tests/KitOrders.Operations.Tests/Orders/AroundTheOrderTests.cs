@@ -1,8 +1,6 @@
 using KitOrders.Operations.Orders;
 using KitOrders.Operations.People;
 using KitOrders.Operations.Stock;
-using KitOrders.Rules.Orders;
-using Microsoft.EntityFrameworkCore;
 using Xunit;
 using static KitOrders.Operations.Tests.Orders.OrderBench;
 
@@ -34,8 +32,11 @@ public sealed class AroundTheOrderTests(TestDatabase databases)
         Assert.NotNull((await keep.Run(bench.Technician, number, 1, "not a picture"u8.ToArray(), Ct)).Refusal);
         Assert.NotNull((await keep.Run(bench.Technician, number, 99, png, Ct)).Refusal);
         Refused(await keep.Run(bench.Clerk, number, 1, png, Ct), "not-allowed");
-        await using var db = bench.Db();
-        Assert.Equal(1, await db.Set<StepPhotograph>().CountAsync(Ct));
+        Must(await keep.Run(bench.Technician, number, 1, png, Ct));
+        var kept = Assert.Single(Must(await new Photographs(bench.Desk).Of(number, Ct)));
+        Assert.Equal((1, "image/png", png.Length, "Tess Technician"), (kept.Step, kept.ContentType, kept.Bytes, kept.Person));
+        Assert.Equal(png, Must(await new Photographs(bench.Desk).One(number, 1, kept.Sha256, Ct)).Content.ToArray());
+        Assert.NotNull((await new Photographs(bench.Desk).One(number, 2, kept.Sha256, Ct)).Refusal);
     }
 
     [Fact]
