@@ -8,7 +8,6 @@ using KitOrders.Rules.Stock;
 using KitOrders.Storage.People;
 using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
-using StepResult = KitOrders.Rules.Orders.StepResult;
 
 namespace KitOrders.Storage;
 

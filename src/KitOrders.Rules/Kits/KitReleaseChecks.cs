@@ -46,7 +46,7 @@ public static class KitReleaseChecks
             yield return Against("line-quantity", line, $"Line {line.Number}, {part.Number}: the quantity must be above zero.");
         }
 
-        if (IsCounted(part.Unit) && line.Wraps is null && line.Quantity != decimal.Truncate(line.Quantity))
+        if (part.Unit.IsCounted() && line.Wraps is null && line.Quantity != decimal.Truncate(line.Quantity))
         {
             yield return Against("line-unit", line, string.Create(CultureInfo.InvariantCulture, $"Line {line.Number}, {part.Number} is counted by the {Word.Of(part.Unit)} and cannot be {line.Quantity:0.######}. Give a whole number, or keep the part in another unit."));
         }
@@ -114,8 +114,6 @@ public static class KitReleaseChecks
             yield return new ReleaseFinding("fit-requires-itself", null, "The kit requires itself and could never be fitted.");
         }
     }
-
-    static bool IsCounted(Unit unit) => unit is Unit.Each or Unit.Set or Unit.Pair or Unit.Roll;
 
     static ReleaseFinding Against(string code, KitLine line, string sentence) =>
         new(code, line.Number.ToString(CultureInfo.InvariantCulture), sentence);

@@ -6,7 +6,6 @@ using KitOrders.Rules.Procedures;
 using KitOrders.Rules.Pumps;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
-using StepResult = KitOrders.Rules.Orders.StepResult;
 
 namespace KitOrders.Storage.Orders;
 

@@ -294,6 +294,7 @@ sealed class PrivateCluster : IAsyncDisposable
             return socketFolder;
         }
 
+        // A socket's path has at most 107 bytes, and the temporary folder of the environment may be as deep as the data folder.
         var folder = "/tmp/kitorders-" + Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(12));
         Directory.CreateDirectory(folder, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
         await home.Account.Take(folder, cancel);
