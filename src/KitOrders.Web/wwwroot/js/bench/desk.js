@@ -132,12 +132,13 @@ export class Desk {
   async record(step, slot, given) {
     const old = this.look.correct ? standingFor(this.seen.steps.find(s => s.step === step.step) ?? step, slot) : undefined;
     const body = this.body(step, slot, given, old);
+    const from = this.look.slot;
     if (step.witnessed) return this.set({ first: { step: step.step, slot, body, correctsAt: old?.waiting ? old.recordedAt : undefined }, sheet: { is: "second" }, typed: "" });
     await this.queue({
       kind: "result", method: "POST", step: step.step, path: this.path(step, "results"), body,
       correctsAt: old?.waiting ? old.recordedAt : undefined, says: says(step, body),
     });
-    this.after(step);
+    this.after(step, from);
   }
 
   /** @param {import("./order.js").Step} step @param {Slot} slot @param {any} given @param {import("./order.js").Result|undefined} old */
@@ -156,14 +157,19 @@ export class Desk {
   /** @param {import("./order.js").Step} step @returns {import("./torque.js").Adapter} */
   adapterFor(step) { return this.look.adapter?.step === step.step ? this.look.adapter : { position: "none", wrench: 0, length: 0 }; }
 
-  /** After a result the step is left only when it is whole. @param {import("./order.js").Step} step */
-  after(step) {
+  /**
+   * After a result the step is left only when it is whole. The next place may be on the screen already, by the answer to an
+   * earlier result: then what is being typed there stays.
+   * @param {import("./order.js").Step} step @param {string} from the place the result was recorded at
+   */
+  after(step, from) {
     const now = this.seen.steps.find(s => s.step === step.step);
+    const entry = this.look.slot === from ? { typed: "", choice: null } : {};
     this.cameBack = null;
     this.mustLook = false;
     this.message = null;
     this.set({
-      sheet: null, typed: "", choice: null, first: null, correct: null,
+      ...entry, sheet: null, first: null, correct: null,
       review: this.look.correct ? step.step : null,
       chosen: now && recorded(now) ? null : this.look.chosen,
     });

@@ -132,12 +132,13 @@ function ownReading(desk, step, first) {
 async function sendWitnessed(desk, step, value) {
   const { body } = desk.look.first;
   const second = desk.second;
+  const from = desk.look.slot;
   const ok = await desk.now(desk.path(step, "results"), { ...body, witness: { person: second.name, pin: second.pin, ...(value == null ? {} : { value }) } }, () => { second.known = false; second.pin = ""; });
   if (!ok) return;
   const now = stepOf(desk, step.step);
   if (recorded(now)) desk.second = { name: "", pin: "", known: false, step: 0 };
   const given = standing(now).at(-1);
-  desk.after(step);
+  desk.after(step, from);
   if (given?.value != null && given.witnessValue != null)
     desk.message = { is: "told", title: "Both readings are kept", sentence: `${given.person} read ${withUnit(given.value, given.unit)}, ${given.witness} read ${withUnit(given.witnessValue, given.unit)}.` };
   desk.paint();
