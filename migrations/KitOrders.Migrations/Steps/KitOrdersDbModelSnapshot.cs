@@ -301,6 +301,11 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("integer")
                         .HasColumnName("order_id");
 
+                    b.Property<string>("Origins")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("origins");
+
                     b.Property<int>("PartId")
                         .HasColumnType("integer")
                         .HasColumnName("part_id");
@@ -366,42 +371,6 @@ namespace KitOrders.Migrations.Steps
 
                             t.HasCheckConstraint("required_is_picked_reserved_and_short", "required = picked + reserved + short");
                         });
-                });
-
-            modelBuilder.Entity("KitOrders.Rules.Orders.DemandOrigin", b =>
-                {
-                    b.Property<int>("Id")
-                        .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
-                        .HasColumnName("id");
-
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
-
-                    b.Property<int>("DemandLineId")
-                        .HasColumnType("integer")
-                        .HasColumnName("demand_line_id");
-
-                    b.Property<string>("Kit")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("kit");
-
-                    b.Property<int>("Line")
-                        .HasColumnType("integer")
-                        .HasColumnName("line");
-
-                    b.Property<decimal>("Quantity")
-                        .HasPrecision(18, 4)
-                        .HasColumnType("numeric(18,4)")
-                        .HasColumnName("quantity");
-
-                    b.HasKey("Id")
-                        .HasName("pk_demand_origin");
-
-                    b.HasIndex("DemandLineId")
-                        .HasDatabaseName("ix_demand_origin_demand_line_id");
-
-                    b.ToTable("demand_origin", (string)null);
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Orders.HoursWorked", b =>
@@ -2892,16 +2861,6 @@ namespace KitOrders.Migrations.Steps
                         .HasConstraintName("fk_demand_line_parts_part_id");
                 });
 
-            modelBuilder.Entity("KitOrders.Rules.Orders.DemandOrigin", b =>
-                {
-                    b.HasOne("KitOrders.Rules.Orders.DemandLine", null)
-                        .WithMany("Origins")
-                        .HasForeignKey("DemandLineId")
-                        .OnDelete(DeleteBehavior.Cascade)
-                        .IsRequired()
-                        .HasConstraintName("fk_demand_origin_demand_line_demand_line_id");
-                });
-
             modelBuilder.Entity("KitOrders.Rules.Orders.HoursWorked", b =>
                 {
                     b.HasOne("KitOrders.Rules.Orders.WorkOrder", null)
@@ -3526,11 +3485,6 @@ namespace KitOrders.Migrations.Steps
                     b.Navigation("Fits");
 
                     b.Navigation("Lines");
-                });
-
-            modelBuilder.Entity("KitOrders.Rules.Orders.DemandLine", b =>
-                {
-                    b.Navigation("Origins");
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Orders.WorkOrder", b =>

@@ -16,7 +16,7 @@ internal static class DemandReading
     public static async Task<IReadOnlyList<DemandView>> Kept(Reading reading, WorkOrder order, IReadOnlyDictionary<PersonId, string> names)
     {
         var db = reading.Db;
-        var lines = await db.DemandLines.AsNoTracking().Include(l => l.Origins).Where(l => l.OrderId == order.Id).OrderBy(l => l.Id).ToListAsync(reading.Ct);
+        var lines = await db.DemandLines.AsNoTracking().Where(l => l.OrderId == order.Id).OrderBy(l => l.Id).ToListAsync(reading.Ct);
         var reservations = (await (from r in db.Reservations
                                    join lot in db.Lots on r.LotId equals lot.Id
                                    join bin in db.Bins on r.BinId equals bin.Id
@@ -35,7 +35,7 @@ internal static class DemandReading
             Source = l.Source, Gross = l.Gross, Built = l.Built, Required = l.Required, Picked = l.Picked, Reserved = l.Reserved, Short = l.Short,
             Spare = l.Spare, UnitCost = l.UnitCost,
             ReleasedBy = l.ReleasedById is { } by ? names[by] : null, ReleaseReason = l.ReleaseReason,
-            Origins = [.. l.Origins.OrderBy(o => o.Id).Select(o => new OriginView(o.Kit, o.Line, o.Quantity))],
+            Origins = [.. l.Origins.Select(o => new OriginView(o.Kit, o.Line, o.Quantity))],
             Reservations = [.. reservations[l.Id]],
         }))];
     }

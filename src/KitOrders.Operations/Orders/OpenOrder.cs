@@ -129,10 +129,7 @@ public sealed class OpenOrder(Desk desk)
             Short = p.Plan.Required,
             Spare = p.Plan.Spare,
             UnitCost = costs.GetValueOrDefault(p.Plan.Part),
-            Origins = [.. p.Plan.Origins.Select(o => new DemandOrigin
-            {
-                Kit = catalogue.Parts[o.Kit].Number, Line = o.Line, Quantity = o.Quantity,
-            })],
+            Origins = [.. p.Plan.Origins.Select(o => new DemandOrigin(catalogue.Parts[o.Kit].Number, o.Line, o.Quantity))],
         })).ToList();
         work.Db.DemandLines.AddRange(lines.Select(l => l.Line));
         await work.Db.SaveChangesAsync(work.Ct);

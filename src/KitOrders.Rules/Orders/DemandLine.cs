@@ -42,21 +42,10 @@ public sealed class DemandLine
 
     public string? ReleaseReason { get; private set; }
 
-    public List<DemandOrigin> Origins { get; init; } = [];
+    public IReadOnlyList<DemandOrigin> Origins { get; init; } = [];
 }
 
 /// <summary>The kit line that a demand comes from, with the part of the gross quantity that it asks for.</summary>
-public sealed class DemandOrigin
-{
-    public int Id { get; private set; }
-
-    public DemandLineId DemandLineId { get; init; }
-
-    /// <summary>Number of the kit or assembly; of the item itself where it is the order's own kit.</summary>
-    public required string Kit { get; init; }
-
-    /// <summary>The line's number; 0 where it is the order's own kit.</summary>
-    public required int Line { get; init; }
-
-    public required decimal Quantity { get; init; }
-}
+/// <param name="Kit">Number of the kit or assembly; of the item itself where it is the order's own kit.</param>
+/// <param name="Line">The line's number; 0 where it is the order's own kit.</param>
+public sealed record DemandOrigin(string Kit, int Line, decimal Quantity);

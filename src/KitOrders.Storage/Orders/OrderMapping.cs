@@ -1,3 +1,4 @@
+using System.Text.Json;
 using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
@@ -5,7 +6,9 @@ using KitOrders.Rules.People;
 using KitOrders.Rules.Procedures;
 using KitOrders.Rules.Pumps;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.ChangeTracking;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 
 namespace KitOrders.Storage.Orders;
 
@@ -58,13 +61,20 @@ sealed class DemandLineMapping : IEntityTypeConfiguration<DemandLine>
         table.HasIndex(l => l.PartId).HasFilter("short > 0").HasDatabaseName("ix_demand_line_short");
         table.HasOne<WorkOrder>().WithMany().HasForeignKey(l => l.OrderId).OnDelete(DeleteBehavior.Restrict);
         table.HasOne<Part>().WithMany().HasForeignKey(l => l.PartId).OnDelete(DeleteBehavior.Restrict);
-        table.HasMany(l => l.Origins).WithOne().HasForeignKey(o => o.DemandLineId).OnDelete(DeleteBehavior.Cascade);
+        table.Property(l => l.Origins).HasColumnType("jsonb").HasConversion(DemandOrigins.Kept, DemandOrigins.Compared);
     }
 }
 
-sealed class DemandOriginMapping : IEntityTypeConfiguration<DemandOrigin>
+/// <summary>Where a demand comes from is read with its line and never changes, so it is kept in the line's own row.</summary>
+static class DemandOrigins
 {
-    public void Configure(EntityTypeBuilder<DemandOrigin> table) => table.ToTable("demand_origin");
+    public static readonly ValueConverter<IReadOnlyList<DemandOrigin>, string> Kept = new(
+        origins => Text(origins), text => JsonSerializer.Deserialize<List<DemandOrigin>>(text, JsonSerializerOptions.Web)!);
+
+    public static readonly ValueComparer<IReadOnlyList<DemandOrigin>> Compared = new(
+        (a, b) => a!.SequenceEqual(b!), origins => origins.Count, origins => origins);
+
+    public static string Text(IReadOnlyList<DemandOrigin> origins) => JsonSerializer.Serialize(origins, JsonSerializerOptions.Web);
 }
 
 sealed class OrderStepMapping : IEntityTypeConfiguration<OrderStep>
