@@ -113,22 +113,17 @@ public sealed class Desk
     {
         await using var db = await factory!.CreateDbContextAsync(ct);
         await using var transaction = await db.Database.BeginTransactionAsync(ct);
-        if (await StillAllowed(db, call.Actor, allowed, ct) is { } refused)
-            return refused;
-        var command = call.Key is { } key ? await Claim(db, call.Actor, key, operation, ct) : null;
-        if (command is { Replayed: true })
-            return Replay<T>(command.Value.Record, call.Key!);
-        var plant = await Plant(db, ct);
-        var work = new Work(db, plant, call, operation, clock.GetUtcNow(), ct);
+        var now = clock.GetUtcNow();
+        var begun = await Begin(db, call, allowed, operation, now, ct);
+        if (!begun.Allowed)
+            return NotAllowed(call.Actor, allowed);
+        if (!begun.Claimed)
+            return await Replay<T>(db, call.Actor, call.Key!, ct);
+        var work = new Work(db, begun.Plant, call, operation, now, ct);
         var outcome = await body(work);
         if (!outcome.IsDone)
             return outcome;
-        if (command is { } claimed)
-        {
-            db.Attach(claimed.Record);
-            claimed.Record.Answer = JsonSerializer.Serialize(outcome.Value, Json.Options);
-        }
-        await work.Complete();
+        await work.Complete(call.Key is null ? null : JsonSerializer.Serialize(outcome.Value, Json.Options));
         await transaction.CommitAsync(ct);
         return outcome;
     }
@@ -145,34 +140,32 @@ public sealed class Desk
         return outcome;
     }
 
-    /// <summary>The role is asked of the record, not only of the sign-in: whoever was put off the list stops at once.</summary>
-    static async Task<Refusal?> StillAllowed(KitOrdersDb db, Actor actor, Roles allowed, CancellationToken ct)
+    /// <summary>
+    /// What every write begins with, in one message: the role, which is asked of the record and not only of the sign-in, so
+    /// that whoever was put off the list stops at once; the plant's settings; and the claim of the command's key, which waits
+    /// for another call under the same key to end. Then either that one stands, or this one goes first.
+    /// </summary>
+    static async Task<(bool Allowed, bool Claimed, PlantSettings Plant)> Begin(
+        KitOrdersDb db, Call call, Roles allowed, string operation, DateTimeOffset now, CancellationToken ct)
     {
-        var person = await db.People.AsNoTracking().Where(p => p.Id == actor.Person)
-            .Select(p => new { p.Active, p.Roles }).SingleOrDefaultAsync(ct);
-        return person is { Active: true } && (person.Roles & allowed) != 0 ? null : NotAllowed(actor, allowed);
+        var trip = new Trip(db).With("actor", call.Actor.Person.Value);
+        var roles = trip.Ask("select roles from person where id = @actor and active", row => RoleText.Read(row.GetString(0)));
+        var settings = trip.Ask("select key, value from plant_setting", row => KeyValuePair.Create(row.GetString(0), row.GetString(1)));
+        var claim = call.Key is { } key
+            ? trip.With("key", key.Key).With("operation", operation).With("bodyHash", key.BodyHash).With("now", now).Ask("""
+                insert into command (person_id, key, operation, body_hash, at) values (@actor, @key, @operation, @bodyHash, @now)
+                on conflict do nothing returning true
+                """, row => row.GetBoolean(0))
+            : null;
+        await trip.Send(ct);
+        return (roles.Rows.Any(r => (r & allowed) != 0), claim is null || claim.Rows.Count == 1, PlantSettings.From(new Dictionary<string, string>(settings.Rows)));
     }
 
-    async Task<(CommandRecord Record, bool Replayed)?> Claim(KitOrdersDb db, Actor actor, CommandKey key, string operation, CancellationToken ct)
+    static async Task<Outcome<T>> Replay<T>(KitOrdersDb db, Actor actor, CommandKey key, CancellationToken ct)
     {
-        var record = new CommandRecord
-        {
-            PersonId = actor.Person, Key = key.Key, Operation = operation, BodyHash = key.BodyHash, At = clock.GetUtcNow(),
-        };
-        // Waits for another call under the same key to end; then either it stands, or this one goes first.
-        var claimed = await db.Database.ExecuteSqlAsync($"""
-            insert into command (person_id, key, operation, body_hash, at)
-            values ({record.PersonId.Value}, {record.Key}, {record.Operation}, {record.BodyHash}, {record.At})
-            on conflict do nothing
-            """, ct);
-        if (claimed == 1)
-            return (record, false);
-        return (await db.Commands.AsNoTracking().SingleAsync(c => c.PersonId == actor.Person && c.Key == key.Key, ct), true);
+        var record = await db.Commands.AsNoTracking().SingleAsync(c => c.PersonId == actor.Person && c.Key == key.Key, ct);
+        return record.BodyHash == key.BodyHash ? JsonSerializer.Deserialize<T>(record.Answer!, Json.Options)! : KeyReused(key.Key);
     }
-
-    static Outcome<T> Replay<T>(CommandRecord record, CommandKey key) => record.BodyHash == key.BodyHash
-        ? JsonSerializer.Deserialize<T>(record.Answer!, Json.Options)!
-        : KeyReused(key.Key);
 
     internal static Refusal KeyReused(string key) => Refusal.Invalid("idempotency-key-reused",
         $"The key '{key}' was used for another command before. Nothing was done; send this one under a new key.");

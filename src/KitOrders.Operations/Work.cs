@@ -13,7 +13,11 @@ internal sealed record Reading(KitOrdersDb Db, PlantSettings Plant, DateTimeOffs
 internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, string operation, DateTimeOffset now, CancellationToken ct, Work? around = null)
 {
     readonly HashSet<string> changed = [];
+    readonly List<AuditEntry> trail = [];
     bool audited;
+
+    /// <summary>The operation that the others run inside of.</summary>
+    Work Root => around?.Root ?? this;
 
     public KitOrdersDb Db => db;
     public PlantSettings Plant => plant;
@@ -25,6 +29,9 @@ internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, strin
 
     public Reading Reading => new(db, plant, now, Today, ct);
 
+    /// <summary>Statements that wait for the end of the operation, where they go to the database together with its trail.</summary>
+    public Trip Last { get; private set; } = new(db);
+
     /// <summary>Says who an unsigned write turned out to be done by.</summary>
     public void ActAs(Actor actor) => Actor = actor;
 
@@ -32,7 +39,7 @@ internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, strin
     public void Audit(string subject, string sentence, OrderId? order = null)
     {
         audited = true;
-        db.Audit.Add(new AuditEntry
+        Root.trail.Add(new AuditEntry
         {
             At = now,
             PersonId = Actor.Person,
@@ -45,21 +52,43 @@ internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, strin
     }
 
     /// <summary>Says after the commit, on every screen, that this thing looks different now.</summary>
-    public void Changed(string what) => (around?.changed ?? changed).Add(what);
+    public void Changed(string what) => Root.changed.Add(what);
 
     /// <summary>Refuses when the caller was looking at an older version than the one that stands.</summary>
     public Refusal? SeenIsStale(long version) => call.SeenVersion is { } seen && seen != version ? Desk.ChangedMeanwhile : null;
 
-    public async Task Complete()
+    /// <summary>Writes what is left to write. Inside another operation the trail goes with that one's.</summary>
+    /// <param name="answer">The operation's answer, to be kept with the command that asked for it.</param>
+    public async Task Complete(string? answer = null)
     {
         if (!audited)
             throw new InvalidOperationException($"{operation} left no audit entry.");
-        await db.SaveChangesAsync(ct);
+        if (db.ChangeTracker.HasChanges())
+            await db.SaveChangesAsync(ct);
+        if (around is null)
+            LeaveTrail(answer);
+        await Last.Send(ct);
+        Last = new Trip(db);
+    }
+
+    void LeaveTrail(string? answer)
+    {
+        Last.With("trailAt", trail.Select(a => a.At).ToArray()).With("trailBy", trail.Select(a => a.PersonId.Value).ToArray())
+            .With("trailDoing", trail.Select(a => a.Operation).ToArray()).With("trailOrders", trail.Select(a => a.OrderId?.Value).ToArray())
+            .With("trailSubjects", trail.Select(a => a.Subject).ToArray()).With("trailSentences", trail.Select(a => a.Sentence).ToArray())
+            .With("trailDevices", trail.Select(a => a.Device).ToArray())
+            .Tell("""
+                insert into audit (at, person_id, operation, order_id, subject, sentence, device)
+                select at, person, operation, order_id, subject, sentence, device
+                from unnest(@trailAt, @trailBy, @trailDoing, @trailOrders, @trailSubjects, @trailSentences, @trailDevices) with ordinality
+                     t(at, person, operation, order_id, subject, sentence, device, n) order by n
+                """);
+        if (call.Key is { } key)
+            Last.With("commandBy", call.Actor.Person.Value).With("commandKey", key.Key).With("commandAnswer", answer)
+                .Tell("update command set answer = @commandAnswer where person_id = @commandBy and key = @commandKey");
         if (changed.Count > 0)
-        {
             // Delivered by PostgreSQL when the transaction commits, and not at all if it does not.
-            var payload = string.Join('\n', changed.Order(StringComparer.Ordinal));
-            await db.Database.ExecuteSqlAsync($"select pg_notify('kitorders', left({payload}, 7000))", ct);
-        }
+            Last.With("changed", string.Join('\n', changed.Order(StringComparer.Ordinal)))
+                .Ask("select pg_notify('kitorders', left(@changed, 7000))", _ => 0);
     }
 }

@@ -1,50 +1,100 @@
+using System.Data.Common;
 using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
-using KitOrders.Rules.Procedures;
 using KitOrders.Rules.Pumps;
 using KitOrders.Rules.Stock;
 using KitOrders.Storage;
-using Microsoft.EntityFrameworkCore;
 
 namespace KitOrders.Operations.Kits;
 
-/// <summary>The current revisions of some kits and of everything inside them, with the parts they name.</summary>
-internal sealed record KitCatalogue(
-    IReadOnlyDictionary<PartId, KitRevision> Revisions,
-    IReadOnlyDictionary<PartId, Part> Parts,
-    IReadOnlyDictionary<PartId, KitStructure> Structures,
-    IReadOnlyDictionary<PartId, PartFact> PartFacts)
+/// <summary>A part as far as kits, shelves and demand ask for it.</summary>
+internal sealed record CatalogueItem(PartId Id, string Number, string Description, Unit Unit)
 {
+    public IReadOnlyList<Elastomer> Elastomers { get; init; } = [];
+    public int? LeadTimeDays { get; init; }
+    public decimal? UnitCost { get; init; }
+    public FittingThread? Thread { get; init; }
+    public decimal? HandedOutIn { get; init; }
+}
+
+/// <summary>The current revision of a kit or assembly.</summary>
+internal sealed record CurrentRevision(KitRevisionId Id, int Number, KitStructure Structure);
+
+/// <summary>The current revisions of some kits and of everything inside them, with the parts they name.</summary>
+internal sealed record KitCatalogue(IReadOnlyDictionary<PartId, CurrentRevision> Revisions, IReadOnlyDictionary<PartId, CatalogueItem> Parts)
+{
+    /// <summary>Rows of the trees below the parts that {0} selects: every part once, or once for each line of its current revision.</summary>
+    const string Trees = """
+        with recursive tree (part_id) as (
+          select part_id from ({0}) roots(part_id)
+          union
+          select l.part_id from tree t
+          join kit_revision r on r.part_id = t.part_id and r.state = 'released'
+          join kit_line l on l.kit_revision_id = r.id
+        )
+        select p.id, p.number, p.description, p.unit, p.elastomers, p.lead_time_days, p.unit_cost, p.thread, p.handed_out_in,
+               r.id, r.number, r.buildable, l.number, l.part_id, l.quantity, l.source, l.spare_policy, l.reject_rate, l.wraps, l.wraps_for
+        from tree t join part p on p.id = t.part_id
+        left join kit_revision r on r.part_id = p.id and r.state = 'released'
+        left join kit_line l on l.kit_revision_id = r.id
+        order by p.id, l.number
+        """;
+
+    IReadOnlyDictionary<PartId, KitStructure>? structures;
+
+    public IReadOnlyDictionary<PartId, KitStructure> Structures => structures ??= Revisions.ToDictionary(r => r.Key, r => r.Value.Structure);
+
     /// <summary>Everything anywhere in the trees of the kits: what an order may ask for, and so what opening it locks.</summary>
     public IEnumerable<PartId> All => Parts.Keys;
 
+    /// <summary>Parts that are kept from the pump somewhere in the trees.</summary>
+    public int[] Kept => [.. Revisions.Values.SelectMany(r => r.Structure.Lines).Where(l => l.Source == LineSource.CarriedOver).Select(l => l.Part.Value).Distinct()];
+
     /// <summary>The elastomers of a part, its own and those inside its box.</summary>
-    public IReadOnlyList<Elastomer> ElastomersOf(PartId part) => KitElastomers.Of(part, Structures,
-        Parts.ToDictionary(p => p.Key, p => Elastomers(p.Value)));
+    public IReadOnlyList<Elastomer> ElastomersOf(PartId part) => Structures.ContainsKey(part)
+        ? KitElastomers.Of(part, Structures, Parts.ToDictionary(p => p.Key, p => p.Value.Elastomers)) : Parts[part].Elastomers;
 
     public static async Task<KitCatalogue> Load(KitOrdersDb db, IEnumerable<PartId> kits, CancellationToken ct)
     {
-        var roots = kits.Select(k => k.Value).ToArray();
-        var ids = (await db.Database.SqlQuery<int>($"""
-            with recursive tree (part_id) as (
-              select unnest({roots})
-              union
-              select l.part_id from tree t
-              join kit_revision r on r.part_id = t.part_id and r.state = 'released'
-              join kit_line l on l.kit_revision_id = r.id
-            )
-            select part_id as "Value" from tree
-            """).ToListAsync(ct)).ConvertAll(id => new PartId(id));
-        var parts = await db.Parts.AsNoTracking().Where(p => ids.Contains(p.Id)).ToDictionaryAsync(p => p.Id, ct);
-        var revisions = await db.KitRevisions.AsNoTracking().Include(r => r.Lines).AsSplitQuery()
-            .Where(r => ids.Contains(r.PartId) && r.State == RevisionState.Released).ToDictionaryAsync(r => r.PartId, ct);
-        var kept = revisions.Values.SelectMany(r => r.Lines).Where(l => l.Source == LineSource.CarriedOver).Select(l => l.PartId).ToHashSet();
-        var judged = kept.Count == 0 ? [] : await Judged(db, kept, ct);
-        return new KitCatalogue(revisions, parts,
-            revisions.ToDictionary(r => r.Key, r => StructureOf(r.Value)),
-            parts.ToDictionary(p => p.Key, p => FactOf(p.Value, judged.GetValueOrDefault(p.Key))));
+        var trip = new Trip(db).With("roots", kits.Select(k => k.Value).ToArray());
+        var asked = Ask(trip, "select unnest(@roots)");
+        await trip.Send(ct);
+        return asked();
     }
+
+    /// <summary>Asks for the trees below the parts that the statement selects; the catalogue is there once the trip has been made.</summary>
+    public static Func<KitCatalogue> Ask(Trip trip, string roots)
+    {
+        var rows = trip.Ask(Trees.Replace("{0}", roots, StringComparison.Ordinal), row => (Item: ItemOf(row), Revision: RevisionOf(row), Line: LineOf(row)));
+        return () =>
+        {
+            var byPart = rows.Rows.GroupBy(r => r.Item.Id).ToList();
+            return new KitCatalogue(
+                byPart.Where(p => p.First().Revision is not null).ToDictionary(p => p.Key, p => p.First().Revision!.Value is var r
+                    ? new CurrentRevision(r.Id, r.Number, new KitStructure(p.Key, r.Buildable, [.. p.Where(l => l.Line is not null).Select(l => l.Line!)])) : null!),
+                byPart.ToDictionary(p => p.Key, p => p.First().Item));
+        };
+    }
+
+    static CatalogueItem ItemOf(DbDataReader row) => new(new PartId(row.GetInt32(0)), row.GetString(1), row.GetString(2), row.Word<Unit>(3))
+    {
+        Elastomers = Elastomers(row.Text(4)),
+        LeadTimeDays = row.Maybe<int>(5),
+        UnitCost = row.Maybe<decimal>(6),
+        Thread = row.Text(7) is { } text && PipeThread.Parse(text) is { IsDone: true, Value: var thread }
+            ? new FittingThread(thread.OutsideDiameterMm, thread.IsTaper) : null,
+        HandedOutIn = row.Maybe<decimal>(8),
+    };
+
+    static (KitRevisionId Id, int Number, bool Buildable)? RevisionOf(DbDataReader row) =>
+        row.IsDBNull(9) ? null : (new KitRevisionId(row.GetInt32(9)), row.GetInt32(10), row.GetBoolean(11));
+
+    static KitLineFact? LineOf(DbDataReader row) => row.IsDBNull(12) ? null
+        : new KitLineFact(row.GetInt32(12), new PartId(row.GetInt32(13)), row.GetDecimal(14), row.Word<LineSource>(15))
+        {
+            SparePolicy = row.Word<SparePolicy>(16), RejectRate = row.Maybe<decimal>(17), Wraps = row.Maybe<decimal>(18), WrapsFor = row.GetFieldValue<int[]>(19),
+        };
 
     public static KitStructure StructureOf(KitRevision revision) => new(revision.PartId, revision.Buildable,
         [.. revision.Lines.OrderBy(l => l.Number).Select(l => new KitLineFact(l.Number, l.PartId, l.Quantity, l.Source)
@@ -53,32 +103,5 @@ internal sealed record KitCatalogue(
         })]);
 
     /// <summary>Recorded elastomers were read before they were kept; a code that no longer reads counts as none.</summary>
-    public static IReadOnlyList<Elastomer> Elastomers(Part part) =>
-        part.Elastomers is { } text && Elastomer.Read(text) is { IsDone: true } read ? read.Value : [];
-
-    static PartFact FactOf(Part part, (int Decisions, int Rejected) judged) => new(part.Id, part.Number, part.Unit)
-    {
-        HandedOutIn = part.HandedOutIn,
-        Decisions = judged.Decisions,
-        Rejected = judged.Rejected,
-        Thread = part.Thread is { } text && PipeThread.Parse(text) is { IsDone: true, Value: var thread }
-            ? new FittingThread(thread.OutsideDiameterMm, thread.IsTaper) : null,
-    };
-
-    /// <summary>How often each part kept from a pump was judged, and how often it was rejected; corrected decisions do not count.</summary>
-    static async Task<Dictionary<PartId, (int, int)>> Judged(KitOrdersDb db, HashSet<PartId> parts, CancellationToken ct)
-    {
-        var counts = await (from result in db.StepResults
-                            join step in db.OrderSteps on result.OrderStepId equals step.Id
-                            where result.Decision != null && step.PartId != null && parts.Contains(step.PartId.Value)
-                                && !db.StepResults.Any(later => later.CorrectsId == result.Id)
-                            group result by step.PartId!.Value into part
-                            select new
-                            {
-                                Part = part.Key,
-                                All = part.Count(),
-                                Rejected = part.Count(r => r.Decision == CarryOverDecision.Replace),
-                            }).ToListAsync(ct);
-        return counts.ToDictionary(c => c.Part, c => (c.All, c.Rejected));
-    }
+    static IReadOnlyList<Elastomer> Elastomers(string? text) => text is not null && Elastomer.Read(text) is { IsDone: true } read ? read.Value : [];
 }

@@ -121,33 +121,32 @@ public sealed class KitRecord(Desk desk)
                                  orderby alternate.Preference, other.Number
                                  select new { alternate.PartId, other.Number }).ToListAsync(ct)).ToLookup(a => a.PartId, a => a.Number);
         var rows = new List<KitTreeLine>();
-        Walk(shown, "", [], before);
+        Walk(KitCatalogue.StructureOf(shown), "", [], before);
         return rows;
 
-        void Walk(KitRevision revision, string path, IReadOnlyList<bool> above, KitRevision? was)
+        void Walk(KitStructure structure, string path, IReadOnlyList<bool> above, KitRevision? was)
         {
-            var lines = revision.Lines.OrderBy(l => l.Number).ToList();
-            foreach (var line in lines)
+            foreach (var line in structure.Lines)
             {
-                var part = catalogue.Parts[line.PartId];
-                var inner = catalogue.Revisions.GetValueOrDefault(line.PartId);
-                IReadOnlyList<bool> last = [.. above, line == lines[^1]];
-                var at = path.Length == 0 ? $"{line.Number}" : $"{path}.{line.Number}";
+                var part = catalogue.Parts[line.Part];
+                var inner = catalogue.Structures.GetValueOrDefault(line.Part);
+                IReadOnlyList<bool> last = [.. above, line == structure.Lines[^1]];
+                var at = path.Length == 0 ? $"{line.Line}" : $"{path}.{line.Line}";
                 rows.Add(new KitTreeLine(at, above.Count, last, part.Number, part.Description, part.Unit, line.Quantity, line.Source, line.SparePolicy,
                     line.RejectRate, line.Wraps, line.WrapsFor, inner?.Buildable ?? false, [.. alternates[part.Id]], costs.GetValueOrDefault(part.Id),
-                    was is null || above.Count > 0 ? null : Changed(line, was.Lines.Find(l => l.Number == line.Number), catalogue)));
+                    was is null || above.Count > 0 ? null : Changed(line, was.Lines.Find(l => l.Number == line.Line), catalogue)));
                 if (inner is not null)
                     Walk(inner, at, last, null);
             }
         }
     }
 
-    static string? Changed(KitLine line, KitLine? was, KitCatalogue catalogue)
+    static string? Changed(KitLineFact line, KitLine? was, KitCatalogue catalogue)
     {
         if (was is null)
             return "new line";
         var changes = new List<string>();
-        if (was.PartId != line.PartId)
+        if (was.PartId != line.Part)
             changes.Add($"was {catalogue.Parts[was.PartId].Number}");
         if (was.Quantity != line.Quantity)
             changes.Add(string.Create(System.Globalization.CultureInfo.InvariantCulture, $"was {was.Quantity:0.####}"));

@@ -31,7 +31,7 @@ public sealed class SuitabilityOf(Desk desk)
                 return Refusal.NotFound("kit-unknown", $"No current revision of kit {kit}. Look it up under Kits, or release one.");
             var day = on ?? reading.Today;
             var catalogue = await KitCatalogue.Load(db, [part.Id], ct);
-            var planned = DemandPlanning.Plan([new KitAsked(part.Id, 1)], catalogue, await Shelves.Of(db, catalogue.All, ct), day, reading.Plant.SpareRisk);
+            var planned = DemandPlanning.Plan([new KitAsked(part.Id, 1)], catalogue, await CarryOverRecord.Of(db, catalogue, ct), await Shelves.Of(db, catalogue.All, ct), day, reading.Plant.SpareRisk);
             var lots = planned.IsDone ? planned.Value.SelectMany(l => l.Takes.Select(t => new HeldLot(l.Plan.Part, t.Lot))).ToList() : [];
             var judged = await SuitabilityReading.Judge(db, stands, position, [part.Id], catalogue, lots, day, null, ct);
             return judged.Select(j => new SuitabilityView(j.Check, j.Kit, j.Result, j.Reason, j.Finding.Numbers)).ToList();

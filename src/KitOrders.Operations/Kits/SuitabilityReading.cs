@@ -1,3 +1,4 @@
+using System.Data.Common;
 using KitOrders.Rules;
 using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
@@ -5,45 +6,50 @@ using KitOrders.Rules.Parts;
 using KitOrders.Rules.Pumps;
 using KitOrders.Rules.Stock;
 using KitOrders.Storage;
-using Microsoft.EntityFrameworkCore;
 
 namespace KitOrders.Operations.Kits;
 
 /// <summary>A lot that is or would be held for a kit's tree.</summary>
 internal readonly record struct HeldLot(PartId Part, LotId Lot);
 
+/// <summary>What does not change while an order is being opened: the pump's model, where it stands, and what the kits call for on it.</summary>
+internal sealed record SuitabilityGround(PumpFacts Pump, PositionFacts Position, IReadOnlyDictionary<KitRevisionId, (int Number, FitFacts? Fit)> Revisions);
+
 /// <summary>Gathers what is on record about a pump and some kits, for the rule to judge.</summary>
 internal static class SuitabilityReading
 {
-    static readonly OrderState[] Living = [OrderState.Open, OrderState.Staged, OrderState.Underway, OrderState.Finished];
+    static readonly string Living = string.Join(", ", new[] { OrderState.Open, OrderState.Staged, OrderState.Underway, OrderState.Finished }.Select(s => $"'{Word.Of(s)}'"));
 
     public static async Task<IReadOnlyList<Judgement>> Judge(
         KitOrdersDb db, Pump pump, Position position, IReadOnlyList<PartId> kits, KitCatalogue catalogue,
         IReadOnlyCollection<HeldLot> lots, DateOnly fitOn, OrderId? order, CancellationToken ct,
         IReadOnlyDictionary<PartId, KitRevisionId>? openedWith = null, bool atStart = false)
     {
-        var model = await db.PumpModels.AsNoTracking().SingleAsync(m => m.Id == pump.ModelId, ct);
-        var fluid = position.FluidId is { } id ? await db.Fluids.AsNoTracking().SingleAsync(f => f.Id == id, ct) : null;
-        var fitted = await (from f in db.FittedKits
-                            join p in db.Parts on f.KitPartId equals p.Id
-                            where f.PumpId == pump.Id
-                            select p.Number).ToListAsync(ct);
-        var revisionIds = kits.ToDictionary(k => k, k => openedWith?.TryGetValue(k, out var opened) == true
-            ? opened : catalogue.Revisions.GetValueOrDefault(k)?.Id);
-        var wanted = revisionIds.Values.Where(r => r is not null).Select(r => r!.Value).ToList();
-        var revisions = await db.KitRevisions.AsNoTracking().Include(r => r.Fits)
-            .Where(r => wanted.Contains(r.Id)).ToDictionaryAsync(r => r.Id, ct);
-        var targets = revisions.Values.SelectMany(r => r.Fits).Where(f => f.ConvertsToId is not null).Select(f => f.ConvertsToId!.Value).ToList();
-        var targetModels = await db.PumpModels.AsNoTracking().Where(m => targets.Contains(m.Id)).ToDictionaryAsync(m => m.Id, ct);
+        var revisions = kits.ToDictionary(k => k, k => openedWith?.TryGetValue(k, out var opened) == true ? opened : catalogue.Revisions.GetValueOrDefault(k)?.Id);
+        var trip = new Trip(db).With("pump", pump.Id.Value).With("position", position.Id.Value).With("order", order?.Value)
+            .With("revisions", revisions.Values.Where(r => r is not null).Select(r => r!.Value.Value).ToArray())
+            .With("lots", lots.Select(l => l.Lot.Value).Distinct().ToArray());
+        var ground = AskGround(trip, "@pump", "@position", "select unnest(@revisions)");
+        var company = AskCompany(trip);
+        var held = trip.Ask("select id, number, expires_on from lot where id = any(@lots)",
+            row => (Id: new LotId(row.GetInt32(0)), Number: row.GetString(1), GoodUntil: LastGoodDay(row, 2)));
+        await trip.Send(ct);
+        var known = held.Rows.ToDictionary(l => l.Id);
+        return Judge(ground(), company(), kits, revisions, catalogue,
+            [.. lots.Select(l => (l.Part, known[l.Lot].Number, known[l.Lot].GoodUntil))], fitOn, atStart);
+    }
 
+    /// <param name="lots">Lots that are or would be held, by part.</param>
+    public static IReadOnlyList<Judgement> Judge(
+        SuitabilityGround ground, SuitabilityCompany company, IReadOnlyList<PartId> kits, IReadOnlyDictionary<PartId, KitRevisionId?> revisions,
+        KitCatalogue catalogue, IReadOnlyCollection<(PartId Part, string Lot, DateOnly? GoodUntil)> lots, DateOnly fitOn, bool atStart = false)
+    {
         var facts = new SuitabilityFacts
         {
-            Pump = new PumpFacts(model.Code, model.Control, pump.SensingRod, model.SensingRodAvailable, Ports(model.Ports), fitted),
-            Position = new PositionFacts(position.Zone, position.ExGroup, position.TemperatureClass,
-                new SupplyFacts(position.SupplyKind, position.SupplyVolts, position.CableM, position.CableMm2),
-                fluid is null ? null : new FluidFacts(fluid.Name, fluid.Approved, fluid.Refused, fluid.IgnitionC, fluid.Bonding)),
-            Kits = await KitsOf(db, kits, catalogue, revisionIds, revisions, model, targetModels, lots, ct),
-            OtherOrders = await Others(db, pump.Id, order, ct),
+            Pump = ground.Pump with { Fitted = company.Fitted },
+            Position = ground.Position,
+            Kits = [.. kits.Select(kit => FactsOf(kit, revisions[kit] is { } id ? ground.Revisions.GetValueOrDefault(id) : default, catalogue, lots))],
+            OtherOrders = company.OtherOrders,
             FitOn = fitOn,
         };
         var judgements = Suitability.Judge(facts);
@@ -54,28 +60,50 @@ internal static class SuitabilityReading
         return [.. judgements.Select((judged, n) => judged.Check == Check.Prerequisites ? fittedOnly[n] : judged)];
     }
 
-    static async Task<IReadOnlyList<KitFacts>> KitsOf(
-        KitOrdersDb db, IReadOnlyList<PartId> kits, KitCatalogue catalogue, Dictionary<PartId, KitRevisionId?> revisionIds,
-        Dictionary<KitRevisionId, KitRevision> revisions, PumpModel model, Dictionary<PumpModelId, PumpModel> targets,
-        IReadOnlyCollection<HeldLot> held, CancellationToken ct)
+    /// <summary>Asks for the ground of a pump, a position and revisions, each given as what selects it.</summary>
+    public static Func<SuitabilityGround> AskGround(Trip trip, string pump, string position, string revisions)
     {
-        var lotIds = held.Select(h => h.Lot).Distinct().ToList();
-        var lots = await db.Lots.AsNoTracking().Where(l => lotIds.Contains(l.Id)).ToDictionaryAsync(l => l.Id, ct);
-        var facts = new List<KitFacts>();
-        foreach (var kit in kits)
-        {
-            var tree = TreeOf(kit, catalogue);
-            var ofKit = held.Where(h => tree.Contains(h.Part)).Distinct().ToList();
-            var revision = revisionIds[kit] is { } id ? revisions.GetValueOrDefault(id) : null;
-            facts.Add(new KitFacts(
-                catalogue.Parts[kit].Number,
-                revision?.Number ?? 0,
-                revision?.Fits.SingleOrDefault(f => f.ModelId == model.Id) is { } fit ? FitOf(fit, model, targets) : null,
-                [.. ofKit.Select(h => new LotFacts(catalogue.Parts[h.Part].Number, lots[h.Lot].Number, lots[h.Lot].GoodUntil,
-                    catalogue.ElastomersOf(h.Part).Any(e => e.Ages)))],
-                tree.Count(p => held.All(h => h.Part != p) && !catalogue.Structures.ContainsKey(p))));
-        }
-        return facts;
+        var place = trip.Ask($"""
+            select m.code, m.control, p.sensing_rod, m.sensing_rod_available, m.ports,
+                   s.zone, s.ex_group, s.temperature_class, s.supply_kind, s.supply_volts, s.cable_m, s.cable_mm2,
+                   f.name, f.approved, f.refused, f.ignition_c, f.bonding
+            from pump p join pump_model m on m.id = p.model_id join position s on s.id = {position} left join fluid f on f.id = s.fluid_id
+            where p.id = {pump}
+            """, row => (Pump: PumpOf(row), Position: PositionOf(row)));
+        var fits = trip.Ask($"""
+            select r.id, r.number, f.id, m.control, t.code, t.control, f.needs_sensing_rod, f.ports, f.supply_kind, f.volts, f.volts_tolerance_pct, f.amps,
+                   f.ex_marking, f.materials, f.once, f.requires_kits, f.excludes_kits
+            from kit_revision r join pump p on p.id = {pump} join pump_model m on m.id = p.model_id
+            left join kit_fit f on f.kit_revision_id = r.id and f.model_id = p.model_id left join pump_model t on t.id = f.converts_to_id
+            where r.id in ({revisions})
+            """, row => (Id: new KitRevisionId(row.GetInt32(0)), Number: row.GetInt32(1), Fit: FitOf(row)));
+        return () => new SuitabilityGround(place.Rows[0].Pump, place.Rows[0].Position, fits.Rows.ToDictionary(f => f.Id, f => (f.Number, f.Fit)));
+    }
+
+    /// <summary>Asks what is on the pump @pump and what its orders other than @order are to bring.</summary>
+    public static Func<SuitabilityCompany> AskCompany(Trip trip)
+    {
+        var fitted = trip.Ask("select p.number from fitted_kit f join part p on p.id = f.kit_part_id where f.pump_id = @pump", row => row.GetString(0));
+        var others = trip.Ask($"""
+            select o.number, coalesce(o.planned_fit_on, o.needed_by), p.number
+            from work_order o join order_kit k on k.order_id = o.id join part p on p.id = k.kit_part_id
+            where o.pump_id = @pump and o.state in ({Living}) and o.id is distinct from @order
+            """, row => (Order: row.GetString(0), FitOn: row.GetFieldValue<DateOnly>(1), Kit: row.GetString(2)));
+        return () => new SuitabilityCompany(fitted.Rows,
+            [.. others.Rows.GroupBy(o => (o.Order, o.FitOn)).Select(o => new OtherOrderFacts(o.Key.Order, o.Key.FitOn, [.. o.Select(k => k.Kit)]))]);
+    }
+
+    public static DateOnly? LastGoodDay(DbDataReader row, int column) =>
+        row.GetFieldValue<DateOnly>(column) is var day && day == Lot.NoExpiry ? null : day;
+
+    static KitFacts FactsOf(PartId kit, (int Number, FitFacts? Fit) revision, KitCatalogue catalogue, IReadOnlyCollection<(PartId Part, string Lot, DateOnly? GoodUntil)> lots)
+    {
+        var tree = TreeOf(kit, catalogue);
+        var ofKit = lots.Where(l => tree.Contains(l.Part)).Distinct().ToList();
+        var held = ofKit.Select(l => l.Part).ToHashSet();
+        return new KitFacts(catalogue.Parts[kit].Number, revision.Number, revision.Fit,
+            [.. ofKit.Select(l => new LotFacts(catalogue.Parts[l.Part].Number, l.Lot, l.GoodUntil, catalogue.ElastomersOf(l.Part).Any(e => e.Ages)))],
+            tree.Count(p => !held.Contains(p) && !catalogue.Structures.ContainsKey(p)));
     }
 
     static HashSet<PartId> TreeOf(PartId kit, KitCatalogue catalogue)
@@ -89,36 +117,31 @@ internal static class SuitabilityReading
         return tree;
     }
 
-    static FitFacts FitOf(KitFit fit, PumpModel model, Dictionary<PumpModelId, PumpModel> targets)
+    static PumpFacts PumpOf(DbDataReader row) =>
+        new(row.GetString(0), row.MaybeWord<Control>(1), row.Maybe<bool>(2), row.Maybe<bool>(3), Ports(row.Text(4)), []);
+
+    static PositionFacts PositionOf(DbDataReader row) => new(row.MaybeWord<Zone>(5), row.Text(6), row.Text(7),
+        new SupplyFacts(row.MaybeWord<SupplyKind>(8), row.Maybe<decimal>(9), row.Maybe<decimal>(10), row.Maybe<decimal>(11)),
+        row.IsDBNull(12) ? null : new FluidFacts(row.GetString(12), row.GetFieldValue<string[]>(13), row.GetFieldValue<string[]>(14), row.Maybe<decimal>(15), row.Maybe<bool>(16)));
+
+    static FitFacts? FitOf(DbDataReader row) => row.IsDBNull(2) ? null : new FitFacts
     {
-        var target = fit.ConvertsToId is { } id ? targets[id] : null;
-        return new FitFacts
-        {
-            FromControl = model.Control,
-            ConvertsTo = target?.Code,
-            ToControl = target?.Control,
-            NeedsSensingRod = fit.NeedsSensingRod,
-            Ports = Ports(fit.Ports),
-            Coil = new CoilFacts(fit.SupplyKind, fit.Volts, fit.VoltsTolerancePct, fit.Amps),
-            ExMarking = fit.ExMarking,
-            Materials = fit.Materials,
-            Once = fit.Once,
-            Requires = fit.RequiresKits,
-            Excludes = fit.ExcludesKits,
-        };
-    }
+        FromControl = row.MaybeWord<Control>(3),
+        ConvertsTo = row.Text(4),
+        ToControl = row.MaybeWord<Control>(5),
+        NeedsSensingRod = row.GetBoolean(6),
+        Ports = Ports(row.Text(7)),
+        Coil = new CoilFacts(row.MaybeWord<SupplyKind>(8), row.Maybe<decimal>(9), row.Maybe<decimal>(10), row.Maybe<decimal>(11)),
+        ExMarking = row.Text(12),
+        Materials = row.GetFieldValue<string[]>(13),
+        Once = row.GetBoolean(14),
+        Requires = row.GetFieldValue<string[]>(15),
+        Excludes = row.GetFieldValue<string[]>(16),
+    };
 
     /// <summary>Ports were read before they were kept.</summary>
     static IReadOnlyList<Port> Ports(string? text) => PortList.Parse(text) is { IsDone: true, Value: var ports } ? ports : [];
-
-    static async Task<IReadOnlyList<OtherOrderFacts>> Others(KitOrdersDb db, PumpId pump, OrderId? order, CancellationToken ct)
-    {
-        var rows = await (from o in db.WorkOrders.AsNoTracking()
-                          where o.PumpId == pump && Living.Contains(o.State) && (order == null || o.Id != order)
-                          join k in db.OrderKits on o.Id equals k.OrderId
-                          join p in db.Parts on k.KitPartId equals p.Id
-                          select new { o.Number, o.NeededBy, o.PlannedFitOn, Kit = p.Number }).ToListAsync(ct);
-        return [.. rows.GroupBy(r => (r.Number, FitOn: r.PlannedFitOn ?? r.NeededBy))
-            .Select(o => new OtherOrderFacts(o.Key.Number, o.Key.FitOn, [.. o.Select(r => r.Kit)]))];
-    }
 }
+
+/// <summary>What is fitted to the pump and what its other living orders are to bring.</summary>
+internal sealed record SuitabilityCompany(IReadOnlyList<string> Fitted, IReadOnlyList<OtherOrderFacts> OtherOrders);

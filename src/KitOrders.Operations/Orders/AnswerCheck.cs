@@ -49,6 +49,7 @@ public sealed class AnswerCheck(Desk desk)
         }, ct);
 
     /// <summary>The checks somebody has answered so that the order may go on.</summary>
-    internal static HashSet<(Check, string)> Answered(IEnumerable<OrderCheck> kept) =>
-        [.. kept.Where(c => c.Answer is not null && !string.Equals(c.Answer, SaysNo, StringComparison.OrdinalIgnoreCase)).Select(c => (c.Check, c.Kit))];
+    internal static HashSet<(Check, string)> Answered(IEnumerable<OrderCheck> kept) => [.. kept.Where(c => Allows(c.Answer)).Select(c => (c.Check, c.Kit))];
+
+    internal static bool Allows(string? answer) => answer is not null && !string.Equals(answer, SaysNo, StringComparison.OrdinalIgnoreCase);
 }

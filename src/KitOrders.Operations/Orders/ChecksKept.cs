@@ -1,25 +1,25 @@
 using System.Text.Json;
+using KitOrders.Rules;
 using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
-using KitOrders.Storage;
 
 namespace KitOrders.Operations.Orders;
 
 /// <summary>How the list of checks is kept with an order; the answers people gave stay beside it.</summary>
 internal static class ChecksKept
 {
-    public static void Write(KitOrdersDb db, OrderId order, IReadOnlyList<Judgement> judgements, Dictionary<(Check, string), OrderCheck> kept)
-    {
-        foreach (var judgement in judgements)
-        {
-            if (!kept.TryGetValue((judgement.Check, judgement.Kit), out var row))
-                db.OrderChecks.Add(row = new OrderCheck { OrderId = order, Check = judgement.Check, Kit = judgement.Kit });
-            row.Result = judgement.Result;
-            row.Reason = judgement.Reason;
-            row.Numbers = JsonSerializer.Serialize(new Kept(judgement.Finding.Numbers, judgement.Finding.OnCondition,
-                judgement.Finding.Answerable, judgement.Finding.Caution), Json.Options);
-        }
-    }
+    public static void Write(Trip trip, OrderId order, IReadOnlyList<Judgement> judgements) => trip
+        .With("judgedOrder", order.Value)
+        .With("judgedKits", judgements.Select(j => j.Kit).ToArray()).With("judgedChecks", judgements.Select(j => Word.Of(j.Check)).ToArray())
+        .With("judgedResults", judgements.Select(j => Word.Of(j.Result)).ToArray()).With("judgedReasons", judgements.Select(j => j.Reason).ToArray())
+        .With("judgedNumbers", judgements.Select(j => JsonSerializer.Serialize(new Kept(j.Finding.Numbers, j.Finding.OnCondition,
+            j.Finding.Answerable, j.Finding.Caution), Json.Options)).ToArray())
+        .Tell("""
+            insert into order_check (order_id, kit, "check", result, reason, numbers)
+            select @judgedOrder, kit, judged, result, reason, numbers::jsonb
+            from unnest(@judgedKits, @judgedChecks, @judgedResults, @judgedReasons, @judgedNumbers) t(kit, judged, result, reason, numbers)
+            on conflict (order_id, kit, "check") do update set result = excluded.result, reason = excluded.reason, numbers = excluded.numbers
+            """);
 
     public static Kept Read(OrderCheck row) => row.Numbers is null
         ? new Kept(new Dictionary<string, decimal>(), false, false, null)

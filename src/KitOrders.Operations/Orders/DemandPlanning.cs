@@ -13,12 +13,15 @@ internal sealed record PlannedDemand(DemandPlan Plan, IReadOnlyList<Take> Takes)
 /// <summary>One way from kits and shelves to demand lines, for the preview of a draft and for the opening itself.</summary>
 internal static class DemandPlanning
 {
+    /// <param name="carried">What became of parts kept from pumps before; see <see cref="CarryOverRecord"/>.</param>
     public static Outcome<IReadOnlyList<PlannedDemand>> Plan(
-        IReadOnlyList<KitAsked> kits, KitCatalogue catalogue, IReadOnlyList<LotBalance> shelves, DateOnly fitOn, decimal spareRisk)
+        IReadOnlyList<KitAsked> kits, KitCatalogue catalogue, IReadOnlyDictionary<PartId, (int Decisions, int Rejected)> carried,
+        IReadOnlyList<LotBalance> shelves, DateOnly fitOn, decimal spareRisk)
     {
+        var parts = catalogue.Parts.ToDictionary(p => p.Key, p => FactOf(p.Value, carried.GetValueOrDefault(p.Key)));
         var usable = shelves.Where(b => b.Free > 0 && b.UsableOn(fitOn)).ToList();
         var free = usable.GroupBy(b => b.Part).ToDictionary(p => p.Key, p => p.Sum(b => b.Free));
-        var exploded = Explosion.Explode(new ExplosionFacts(kits, catalogue.Structures, catalogue.PartFacts, free, spareRisk));
+        var exploded = Explosion.Explode(new ExplosionFacts(kits, catalogue.Structures, parts, free, spareRisk));
         if (exploded.Refusal is { } refusal)
             return refusal;
         var lines = exploded.Value.Lines;
@@ -28,4 +31,9 @@ internal static class DemandPlanning
             .ToLookup(h => h.Line.Value, h => h.Take);
         return lines.Select((line, n) => new PlannedDemand(line, [.. holds[n]])).ToList();
     }
+
+    static PartFact FactOf(CatalogueItem item, (int Decisions, int Rejected) judged) => new(item.Id, item.Number, item.Unit)
+    {
+        HandedOutIn = item.HandedOutIn, Thread = item.Thread, Decisions = judged.Decisions, Rejected = judged.Rejected,
+    };
 }

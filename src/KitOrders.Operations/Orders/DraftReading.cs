@@ -20,7 +20,7 @@ internal sealed record DraftReading(
         var kits = order.Kits.Select(k => new KitAsked(k.KitPartId, k.Quantity)).OrderBy(k => k.Kit.Value).ToList();
         var catalogue = await KitCatalogue.Load(db, kits.Select(k => k.Kit), reading.Ct);
         var shelves = await Shelves.Of(db, catalogue.All, reading.Ct);
-        var planned = DemandPlanning.Plan(kits, catalogue, shelves, order.FitOn, reading.Plant.SpareRisk);
+        var planned = DemandPlanning.Plan(kits, catalogue, await CarryOverRecord.Of(db, catalogue, reading.Ct), shelves, order.FitOn, reading.Plant.SpareRisk);
         IReadOnlyList<PlannedDemand> lines = planned.IsDone ? planned.Value : [];
         var lots = lines.SelectMany(l => l.Takes.Select(t => new HeldLot(l.Plan.Part, t.Lot))).ToList();
         var judgements = await SuitabilityReading.Judge(db, pump, position, [.. kits.Select(k => k.Kit)], catalogue, lots, order.FitOn, order.Id, reading.Ct);

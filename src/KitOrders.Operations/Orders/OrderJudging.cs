@@ -28,7 +28,7 @@ internal static class OrderJudging
     static async Task<List<HeldLot>> Planned(Reading reading, List<KitAsked> kits, KitCatalogue catalogue, DateOnly on)
     {
         var shelves = await Shelves.Of(reading.Db, catalogue.All, reading.Ct);
-        var planned = DemandPlanning.Plan(kits, catalogue, shelves, on, reading.Plant.SpareRisk);
+        var planned = DemandPlanning.Plan(kits, catalogue, await CarryOverRecord.Of(reading.Db, catalogue, reading.Ct), shelves, on, reading.Plant.SpareRisk);
         return planned.IsDone ? [.. planned.Value.SelectMany(l => l.Takes.Select(t => new HeldLot(l.Plan.Part, t.Lot)))] : [];
     }
 }

@@ -19,10 +19,10 @@ public sealed class StartOrder(Desk desk)
             if (order.Start(work.Now) is { } wrongState)
                 return wrongState;
             var judgements = await OrderJudging.Judge(work.Reading, order, work.Today, atStart: true);
-            var kept = await work.Db.OrderChecks.Where(c => c.OrderId == order.Id).ToDictionaryAsync(c => (c.Check, c.Kit), ct);
-            if (SuitabilityGate.MayGoOn(judgements, AnswerCheck.Answered(kept.Values)) is { } unsuitable)
+            var kept = await work.Db.OrderChecks.AsNoTracking().Where(c => c.OrderId == order.Id).ToListAsync(ct);
+            if (SuitabilityGate.MayGoOn(judgements, AnswerCheck.Answered(kept)) is { } unsuitable)
                 return unsuitable;
-            ChecksKept.Write(work.Db, order.Id, judgements, kept);
+            ChecksKept.Write(work.Last, order.Id, judgements);
             foreach (var permit in permits ?? [])
                 if (RecordPermit.Add(work, order, permit) is { } refusal)
                     return refusal;

@@ -25,7 +25,7 @@ sealed class LotRows
         this.recorded = recorded;
         this.reserved = reserved;
         this.catalogue = catalogue;
-        own = catalogue.Parts.ToDictionary(p => p.Key, p => KitCatalogue.Elastomers(p.Value));
+        own = catalogue.Parts.ToDictionary(p => p.Key, p => p.Value.Elastomers);
     }
 
     public static async Task<LotRows> Load(ImportRun run, Dictionary<string, PartId> parts)

@@ -1,3 +1,4 @@
+using KitOrders.Operations.Orders;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
 using KitOrders.Rules.Stock;
@@ -17,6 +18,44 @@ internal sealed class StockLedger(Work work)
     public Task Lock(IEnumerable<PartId> parts) => work.Db.Database.ExecuteSqlRawAsync(
         "select 1 from part_stock where part_id = any(@parts) order by part_id for no key update",
         [Ints("parts", parts.Select(p => p.Value).Distinct())], work.Ct);
+
+    /// <summary>Asks for the locks together with what else needs them, as <see cref="Lock"/>; answers the parts' average costs.</summary>
+    public static Trip.Answer<(PartId Part, decimal? AverageCost)> AskLock(Trip trip, IEnumerable<PartId> parts) => trip
+        .With("lockedParts", parts.Select(p => p.Value).Distinct().ToArray())
+        .Ask("select part_id, average_cost from part_stock where part_id = any(@lockedParts) order by part_id for no key update",
+            row => (new PartId(row.GetInt32(0)), row.Maybe<decimal>(1)));
+
+    /// <summary>Writes the demand of an order that is being opened, with the stock held for it.</summary>
+    public static void HoldNew(Trip trip, OrderId order, IReadOnlyList<NewDemand> lines)
+    {
+        var takes = lines.SelectMany(l => l.Planned.Takes.Select(t => (l.Planned.Plan, Take: t))).ToList();
+        trip.With("order", order.Value)
+            .With("parts", lines.Select(l => l.Planned.Plan.Part.Value).ToArray()).With("sources", lines.Select(l => Rules.Word.Of(l.Planned.Plan.Source)).ToArray())
+            .With("gross", lines.Select(l => l.Planned.Plan.Gross).ToArray()).With("built", lines.Select(l => l.Planned.Plan.Built).ToArray())
+            .With("required", lines.Select(l => l.Planned.Plan.Required).ToArray()).With("held", lines.Select(l => l.Planned.Takes.Sum(t => t.Quantity)).ToArray())
+            .With("spares", lines.Select(l => l.Planned.Plan.Spare).ToArray()).With("unitCosts", lines.Select(l => l.UnitCost).ToArray())
+            .With("origins", lines.Select(l => Storage.Orders.DemandOrigins.Text(l.Origins)).ToArray())
+            .With("takeParts", takes.Select(t => t.Plan.Part.Value).ToArray()).With("takeSources", takes.Select(t => Rules.Word.Of(t.Plan.Source)).ToArray())
+            .With("takeLots", takes.Select(t => t.Take.Lot.Value).ToArray()).With("takeBins", takes.Select(t => t.Take.Bin.Value).ToArray())
+            .With("takeQuantities", takes.Select(t => t.Take.Quantity).ToArray())
+            .Tell("""
+                with line as (
+                  insert into demand_line (order_id, part_id, source, gross, built, required, picked, reserved, short, spare, unit_cost, origins)
+                  select @order, part, source, gross, built, required, 0, held, required - held, spare, cost, origins::jsonb
+                  from unnest(@parts, @sources, @gross, @built, @required, @held, @spares, @unitCosts, @origins) with ordinality
+                       t(part, source, gross, built, required, held, spare, cost, origins, n) order by n
+                  returning id, part_id, source
+                ), take as (
+                  select * from unnest(@takeParts, @takeSources, @takeLots, @takeBins, @takeQuantities) t(part, source, lot, bin, quantity)
+                ), held as (
+                  insert into reservation (demand_line_id, order_id, part_id, lot_id, bin_id, held, picked, fitted, returned, scrapped)
+                  select l.id, @order, t.part, t.lot, t.bin, t.quantity, 0, 0, 0, 0 from take t join line l on l.part_id = t.part and l.source = t.source
+                )
+                update bin_stock b set reserved = b.reserved + x.quantity
+                from (select lot, bin, sum(quantity) quantity from take group by lot, bin) x
+                where b.lot_id = x.lot and b.bin_id = x.bin
+                """);
+    }
 
     /// <summary>Holds stock for demand lines: what was short becomes reserved.</summary>
     public async Task Reserve(IReadOnlyCollection<LineHold> holds)
@@ -116,6 +155,9 @@ internal sealed class StockLedger(Work work)
 
     static NpgsqlParameter Ints(string name, IEnumerable<int> values) => new(name, values.ToArray());
 }
+
+/// <summary>A demand line that is not written yet, with the lots that serve it.</summary>
+internal sealed record NewDemand(PlannedDemand Planned, IReadOnlyList<DemandOrigin> Origins, decimal? UnitCost);
 
 /// <summary>A quantity of one lot in one bin to be held for a demand line.</summary>
 internal sealed record LineHold(DemandLineId Line, OrderId Order, PartId Part, LotId Lot, BinId Bin, decimal Quantity);

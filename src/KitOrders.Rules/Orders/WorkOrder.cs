@@ -85,14 +85,18 @@ public sealed class WorkOrder
 
     public Refusal? Open(DateTimeOffset at, ProcedureRevisionId procedure, decimal? hours, decimal? hourlyRate)
     {
-        if (State != OrderState.Draft)
-            return Wrong("opened", "Only a draft can be opened.");
+        if (CannotOpen(Number, State) is { } refusal)
+            return refusal;
         ProcedureRevisionId = procedure;
         EstimatedHours = hours;
         HourlyRate = hourlyRate;
         OpenedAt = at;
         return Move(OrderState.Open);
     }
+
+    /// <summary>Null for a draft.</summary>
+    public static Refusal? CannotOpen(string number, OrderState state) =>
+        state == OrderState.Draft ? null : Wrong(number, state, "opened", "Only a draft can be opened.");
 
     public Refusal? Stage(DateTimeOffset at, string? place)
     {
@@ -192,8 +196,10 @@ public sealed class WorkOrder
         return null;
     }
 
-    Refusal Wrong(string verb, string what) => Refusal.Conflict("order-state",
-        $"Order {Number} is {Word.Of(State)} and cannot be {verb}. {what}");
+    Refusal Wrong(string verb, string what) => Wrong(Number, State, verb, what);
+
+    static Refusal Wrong(string number, OrderState state, string verb, string what) => Refusal.Conflict("order-state",
+        $"Order {number} is {Word.Of(state)} and cannot be {verb}. {what}");
 }
 
 /// <summary>A kit that an order uses, with the revision it was opened with.</summary>
