@@ -14,7 +14,8 @@ sealed record Asked
           --keep DIR       keep the filled databases there and take them again
           --out FILE       write the report there as well
 
-        Ends with 0 when every target is reached, 1 when one is missed, 2 when it was asked wrongly.
+        Ends with 0 when every target is reached, 1 when one is missed, 2 when it was asked wrongly,
+        3 when it could not be measured.
         """;
 
     public bool Quick { get; init; }

@@ -5,6 +5,8 @@ static class FillOrders
 {
     const string Lots = "((d.part_id - 1) * 3 + 1 + (d.order_id + d.id) % 3)";
 
+    static string Origin(string line, string quantity) => $"jsonb_build_array(jsonb_build_object('kit', p.number, 'line', {line}, 'quantity', {quantity}))";
+
     public static IEnumerable<string> Statements(Size s) => [.. Orders(s), .. Lines(s), .. Waiting(s), .. Kept(), .. Ledger(s)];
 
     /// <summary>Three quarters are closed; of the others three tenths are drafts, four open, one staged, two underway.</summary>
@@ -34,22 +36,18 @@ static class FillOrders
     static IEnumerable<string> Lines(Size s)
     {
         yield return $"""
-            insert into demand_line (id, order_id, part_id, source, gross, built, required, picked, reserved, short, spare, unit_cost)
+            insert into demand_line (id, order_id, part_id, source, gross, built, required, picked, reserved, short, spare, unit_cost, origins)
             select (o.id - 1) * 23 + n.n, o.id, n.part_id, 'inTheBox', n.quantity, 0, n.quantity,
                    case when o.state <> 'open' then n.quantity else 0 end,
-                   case when o.state = 'open' and not lacks then n.quantity else 0 end, case when o.state = 'open' and lacks then n.quantity else 0 end, false, 1 + n.part_id % 90
-            from work_order o join order_kit k on k.order_id = o.id join bench.need n on n.kit_part_id = k.kit_part_id,
+                   case when o.state = 'open' and not lacks then n.quantity else 0 end, case when o.state = 'open' and lacks then n.quantity else 0 end, false, 1 + n.part_id % 90, {Origin("n.n", "n.quantity")}
+            from work_order o join order_kit k on k.order_id = o.id join part p on p.id = k.kit_part_id join bench.need n on n.kit_part_id = k.kit_part_id,
                  lateral (select hashint4(o.id * 20 + n.n) % 10 = 0) l(lacks)
             where o.state <> 'draft' order by o.id, n.n
             """;
-        yield return """
-            insert into demand_line (id, order_id, part_id, source, gross, built, required, picked, reserved, short, spare)
-            select (o.id - 1) * 23 + 21 + a, o.id, k.kit_part_id + a, 'inTheBox', 1, 1, 0, 0, 0, 0, false
-            from work_order o join order_kit k on k.order_id = o.id, generate_series(0, 2) a where o.state <> 'draft'
-            """;
-        yield return """
-            insert into demand_origin (demand_line_id, kit, line, quantity)
-            select d.id, p.number, 1 + (d.id - 1) % 23, d.gross from demand_line d join order_kit k on k.order_id = d.order_id join part p on p.id = k.kit_part_id
+        yield return $"""
+            insert into demand_line (id, order_id, part_id, source, gross, built, required, picked, reserved, short, spare, origins)
+            select (o.id - 1) * 23 + 21 + a, o.id, k.kit_part_id + a, 'inTheBox', 1, 1, 0, 0, 0, 0, false, {Origin("20 + a", "1")}
+            from work_order o join order_kit k on k.order_id = o.id join part p on p.id = k.kit_part_id, generate_series(0, 2) a where o.state <> 'draft'
             """;
         yield return $"""
             insert into reservation (demand_line_id, order_id, part_id, lot_id, bin_id, held, picked, fitted, returned, scrapped)
@@ -76,8 +74,8 @@ static class FillOrders
             select {s.Orders} + i, {s.FirstKit}, 1, {s.FirstKit} from generate_series(1, {Size.WaitingOrders}) i
             """;
         yield return $"""
-            insert into demand_line (id, order_id, part_id, source, gross, built, required, picked, reserved, short, spare)
-            select {s.Orders} * 23 + (i - 1) * {Size.WantedParts} + p, {s.Orders} + i, {s.FirstWanted} + p - 1, 'inTheBox', 1, 0, 1, 0, 0, 1, false
+            insert into demand_line (id, order_id, part_id, source, gross, built, required, picked, reserved, short, spare, origins)
+            select {s.Orders} * 23 + (i - 1) * {Size.WantedParts} + p, {s.Orders} + i, {s.FirstWanted} + p - 1, 'inTheBox', 1, 0, 1, 0, 0, 1, false, '[]'
             from generate_series(1, {Size.WaitingOrders}) i, generate_series(1, {Size.WantedParts}) p
             """;
     }

@@ -35,8 +35,8 @@ static class Floor
           ), take as (
             select part_id, lot_id, bin_id, least(free, quantity - before) as quantity from run where before < quantity
           ), line as (
-            insert into demand_line (order_id, part_id, source, gross, built, required, picked, reserved, short, spare)
-            select n.order_id, n.part_id, 'inTheBox', n.quantity, 0, n.quantity, 0, coalesce(t.quantity, 0), n.quantity - coalesce(t.quantity, 0), false
+            insert into demand_line (order_id, part_id, source, gross, built, required, picked, reserved, short, spare, origins)
+            select n.order_id, n.part_id, 'inTheBox', n.quantity, 0, n.quantity, 0, coalesce(t.quantity, 0), n.quantity - coalesce(t.quantity, 0), false, '[]'
             from need n left join (select part_id, sum(quantity) as quantity from take group by part_id) t on t.part_id = n.part_id
             returning id, order_id, part_id
           ), stock as (

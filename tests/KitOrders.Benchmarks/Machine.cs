@@ -29,7 +29,8 @@ sealed class Machine : IAsyncDisposable
         var folder = kept is null ? Path.Combine(Path.GetTempPath(), $"kitorders-speed-{Environment.ProcessId}") : Path.GetFullPath(kept);
         // The account that root lends the server to has to get in.
         Directory.CreateDirectory(folder, (UnixFileMode)0b111_101_101);
-        var cluster = (await PrivateCluster.Hold(new ClusterSettings(folder), CancellationToken.None)).Value;
+        // As the app makes it, with room for the product's clients beside the floor's.
+        var cluster = (await PrivateCluster.Hold(new ClusterSettings(folder) { MaxConnections = 120 }, CancellationToken.None)).Value;
         _ = (await cluster.Start(CancellationToken.None)).Value;
         return new Machine(cluster, folder, kept is not null);
     }

@@ -1,9 +1,47 @@
+using System.Diagnostics;
+
 namespace KitOrders.Benchmarks;
 
 /// <summary>Runs the points, prints them and holds them against what must be reached.</summary>
 static class Measured
 {
-    public static async Task Open(Report report, OpenOrders orders, Product product, IReadOnlyList<int> clients)
+    public static async Task All(Report report, Asked asked)
+    {
+        var (size, pace) = asked.Quick ? (Size.Quick, Pace.Quick) : (Size.Full, Pace.Full);
+        var clock = Stopwatch.StartNew();
+        await using var machine = await Machine.Start(asked.Keep);
+        var database = await machine.Filled(size);
+        report.Say($"{size.Parts:N0} parts of {Size.LotsPerPart} lots, {size.Orders:N0} orders, {size.Movements:N0} movements; {Environment.ProcessorCount} cores. Filled after {clock.Elapsed:m\\:ss}.");
+        await using var product = await Product.On(machine.App(database));
+        await Truth(report, "after the fill", product);
+        var orders = new OpenOrders(machine, database, size, pace);
+        if (asked.Only.Contains("open"))
+        {
+            await Open(report, orders, product, asked.Clients);
+        }
+
+        if (asked.Only.Contains("open") && !asked.Quick)
+        {
+            await Growth(report, machine, orders, product, pace);
+        }
+
+        var calls = new PickAndReceive(machine, database, size, orders);
+        if (asked.Only.Contains("pick"))
+        {
+            Call(report, await calls.Pick());
+        }
+
+        if (asked.Only.Contains("receive"))
+        {
+            Call(report, await calls.Receive());
+        }
+
+        await Truth(report, "at the end", product);
+        report.Targets();
+        report.Say($"It took {clock.Elapsed:m\\:ss}.");
+    }
+
+    static async Task Open(Report report, OpenOrders orders, Product product, IReadOnlyList<int> clients)
     {
         report.Head("Open an order of 20 lines: the product beside the floor", "parts, clients", "orders/s", "floor", "ratio", "p50 ms", "floor", "p99 ms", "floor",
             "server CPU ms", "floor", "client CPU ms", "floor", "WAL kB", "floor", "round trips", "retries", "deadlocks", "other cores", "untrue");
@@ -39,7 +77,7 @@ static class Measured
     }
 
     /// <summary>One client, by turns on the filled database and on one that has hardly a history.</summary>
-    public static async Task Growth(Report report, Machine machine, OpenOrders grown, Product product, Pace pace)
+    static async Task Growth(Report report, Machine machine, OpenOrders grown, Product product, Pace pace)
     {
         var database = await machine.Filled(Size.Young);
         var young = new OpenOrders(machine, database, Size.Young, pace);
@@ -60,14 +98,14 @@ static class Measured
         await Truth(report, "of the young database", youngProduct);
     }
 
-    public static void Call(Report report, CallPoint point)
+    static void Call(Report report, CallPoint point)
     {
         report.Head(point.Name, "lines", "round trips", "p50 ms");
         report.Row(point.Lines, point.RoundTrips, point.P50);
         report.Most($"{point.Name}: round trips", point.RoundTrips, 8);
     }
 
-    public static async Task Truth(Report report, string when, Product product)
+    static async Task Truth(Report report, string when, Product product)
     {
         var untrue = await product.Untrue();
         report.Most($"checks of stock truth that do not hold {when}", untrue.Count, 0);
