@@ -40,10 +40,23 @@ public sealed class TestDatabase : IAsyncLifetime
     }
 
     /// <summary>A new, empty, migrated database; disposing of it drops it.</summary>
-    public async Task<FreshDatabase> Fresh()
+    public Task<FreshDatabase> Fresh() => CopyOf(Template);
+
+    /// <summary>A new database with all that another one holds, to which nobody is connected any more.</summary>
+    public async Task<FreshDatabase> Copy(FreshDatabase original)
+    {
+        await using (var pooled = new NpgsqlConnection(original.AppConnectionString))
+        {
+            NpgsqlConnection.ClearPool(pooled);
+        }
+
+        return await CopyOf(original.Name);
+    }
+
+    async Task<FreshDatabase> CopyOf(string original)
     {
         var name = "t" + Interlocked.Increment(ref made).ToString(CultureInfo.InvariantCulture);
-        await AsOwner("postgres", $"CREATE DATABASE {name} TEMPLATE {Template} STRATEGY FILE_COPY");
+        await AsOwner("postgres", $"CREATE DATABASE {name} TEMPLATE {original} STRATEGY FILE_COPY");
         return new FreshDatabase(name, Owner(name), Cluster.ConnectionString(Start.AppRole, name), () => Drop(name));
     }
 
@@ -126,22 +139,25 @@ public sealed class FreshDatabase : IAsyncDisposable
     public string AppConnectionString { get; }
 
     /// <summary>A context as the app has it; the caller disposes of it.</summary>
-    internal KitOrdersDb Context() => new(Options());
+    internal KitOrdersDb Context() => new(Options(AppConnectionString));
 
     /// <summary>For operations, which take a context each.</summary>
-    internal IDbContextFactory<KitOrdersDb> Contexts() => new ContextFactory(this);
+    internal IDbContextFactory<KitOrdersDb> Contexts() => new ContextFactory(Options(AppConnectionString));
+
+    /// <summary>As <see cref="Contexts()"/>, by way of something that stands before the server.</summary>
+    internal static IDbContextFactory<KitOrdersDb> Contexts(string connectionString) => new ContextFactory(Options(connectionString));
 
     public async ValueTask DisposeAsync() => await drop();
 
-    DbContextOptions<KitOrdersDb> Options()
+    static DbContextOptions<KitOrdersDb> Options(string connectionString)
     {
         var options = new DbContextOptionsBuilder<KitOrdersDb>();
-        DbSetup.Use(options, AppConnectionString);
+        DbSetup.Use(options, connectionString);
         return options.Options;
     }
 
-    sealed class ContextFactory(FreshDatabase database) : IDbContextFactory<KitOrdersDb>
+    sealed class ContextFactory(DbContextOptions<KitOrdersDb> options) : IDbContextFactory<KitOrdersDb>
     {
-        public KitOrdersDb CreateDbContext() => database.Context();
+        public KitOrdersDb CreateDbContext() => new(options);
     }
 }

@@ -15,6 +15,7 @@ public sealed class ImportBench : IAsyncDisposable
     internal StoppedClock Clock { get; } = new(new DateTimeOffset(2026, 3, 2, 12, 0, 0, TimeSpan.Zero));
     internal Desk Desk => new(database.Contexts(), Clock);
     public Actor Actor { get; private set; } = null!;
+    internal FreshDatabase Database => database;
 
     public static async Task<ImportBench> New(TestDatabase databases)
     {
