@@ -13,14 +13,14 @@ internal static class DemandReading
 {
     sealed record Promise(decimal Outstanding, DateOnly? On, string? Reference);
 
-    public static async Task<IReadOnlyList<DemandView>> Kept(Reading reading, WorkOrder order, IReadOnlyDictionary<PersonId, string> names)
+    public static async Task<ILookup<OrderId, DemandView>> Kept(Reading reading, IReadOnlyList<OrderId> orders, IReadOnlyDictionary<PersonId, string> names)
     {
         var db = reading.Db;
-        var lines = await db.DemandLines.AsNoTracking().Where(l => l.OrderId == order.Id).OrderBy(l => l.Id).ToListAsync(reading.Ct);
+        var lines = await db.DemandLines.AsNoTracking().Where(l => orders.Contains(l.OrderId)).OrderBy(l => l.Id).ToListAsync(reading.Ct);
         var reservations = (await (from r in db.Reservations
                                    join lot in db.Lots on r.LotId equals lot.Id
                                    join bin in db.Bins on r.BinId equals bin.Id
-                                   where r.OrderId == order.Id && (r.Held > 0 || r.Picked > 0)
+                                   where orders.Contains(r.OrderId) && (r.Held > 0 || r.Picked > 0)
                                    orderby bin.WalkOrder, r.Id
                                    select new { r.DemandLineId, Row = r, Lot = lot, Bin = bin }).AsNoTracking().ToListAsync(reading.Ct))
             .ToLookup(r => r.DemandLineId, r => new ReservationView(r.Row.Id.Value, r.Lot.Number, r.Bin.Code, r.Bin.WalkOrder,
@@ -28,7 +28,7 @@ internal static class DemandReading
         var ids = lines.Select(l => l.PartId).Distinct().ToList();
         var parts = await db.Parts.AsNoTracking().Where(p => ids.Contains(p.Id)).ToDictionaryAsync(p => p.Id, reading.Ct);
         var promises = await Promises(reading, ids);
-        return [.. lines.Select(l => With(promises.GetValueOrDefault(l.PartId), new DemandView
+        return lines.ToLookup(l => l.OrderId, l => With(promises.GetValueOrDefault(l.PartId), new DemandView
         {
             Part = parts[l.PartId].Number, Description = parts[l.PartId].Description, Unit = parts[l.PartId].Unit,
             LeadTimeDays = parts[l.PartId].LeadTimeDays,
@@ -37,10 +37,11 @@ internal static class DemandReading
             ReleasedBy = l.ReleasedById is { } by ? names[by] : null, ReleaseReason = l.ReleaseReason,
             Origins = [.. l.Origins.Select(o => new OriginView(o.Kit, o.Line, o.Quantity))],
             Reservations = [.. reservations[l.Id]],
-        }))];
+        }));
     }
 
-    public static async Task<IReadOnlyList<DemandView>> Planned(Reading reading, KitCatalogue catalogue, IReadOnlyList<PlannedDemand> planned)
+    /// <summary>The plans of several drafts, each as it is asked for.</summary>
+    public static async Task<Func<IReadOnlyList<PlannedDemand>, IReadOnlyList<DemandView>>> Planned(Reading reading, KitCatalogue catalogue, IReadOnlyList<PlannedDemand> planned)
     {
         var db = reading.Db;
         var lotIds = planned.SelectMany(p => p.Takes).Select(t => t.Lot).Distinct().ToList();
@@ -49,7 +50,7 @@ internal static class DemandReading
         var bins = await db.Bins.AsNoTracking().Where(b => binIds.Contains(b.Id)).ToDictionaryAsync(b => b.Id, reading.Ct);
         var costs = await UnitCosts.Of(db, planned.Select(p => p.Plan.Part), reading.Ct);
         var promises = await Promises(reading, [.. planned.Select(p => p.Plan.Part).Distinct()]);
-        return [.. planned.Select(p => With(promises.GetValueOrDefault(p.Plan.Part), new DemandView
+        return plan => [.. plan.Select(p => With(promises.GetValueOrDefault(p.Plan.Part), new DemandView
         {
             Part = catalogue.Parts[p.Plan.Part].Number, Description = catalogue.Parts[p.Plan.Part].Description, Unit = catalogue.Parts[p.Plan.Part].Unit,
             LeadTimeDays = catalogue.Parts[p.Plan.Part].LeadTimeDays,

@@ -14,24 +14,37 @@ namespace KitOrders.Operations.Orders;
 internal sealed record DraftReading(
     Refusal? Refused, IReadOnlyList<DemandView> Demand, IReadOnlyList<CheckView> Checks, IReadOnlyList<StepView> Steps, decimal? HourlyRate)
 {
-    public static async Task<DraftReading> Read(Reading reading, WorkOrder order, Pump pump, Position position, Job job, IReadOnlyDictionary<PersonId, string> names)
+    /// <summary>Several drafts, each as if it stood alone; what is on record about their pumps is asked one by one.</summary>
+    public static async Task<IReadOnlyDictionary<OrderId, DraftReading>> Read(Reading reading, IReadOnlyList<OrderFacts> drafts, IReadOnlyDictionary<PersonId, string> names)
     {
-        var db = reading.Db;
-        var kits = order.Kits.Select(k => new KitAsked(k.KitPartId, k.Quantity)).OrderBy(k => k.Kit.Value).ToList();
-        var catalogue = await KitCatalogue.Load(db, kits.Select(k => k.Kit), reading.Ct);
-        var shelves = await Shelves.Of(db, catalogue.All, reading.Ct);
-        var planned = DemandPlanning.Plan(kits, catalogue, await CarryOverRecord.Of(db, catalogue, reading.Ct), shelves, order.FitOn, reading.Plant.SpareRisk);
-        IReadOnlyList<PlannedDemand> lines = planned.IsDone ? planned.Value : [];
-        var lots = lines.SelectMany(l => l.Takes.Select(t => new HeldLot(l.Plan.Part, t.Lot))).ToList();
-        var judgements = await SuitabilityReading.Judge(db, pump, position, [.. kits.Select(k => k.Kit)], catalogue, lots, order.FitOn, order.Id, reading.Ct);
-        var answers = await db.OrderChecks.AsNoTracking().Where(c => c.OrderId == order.Id && c.Answer != null)
-            .ToDictionaryAsync(c => (c.Check, c.Kit), reading.Ct);
-        var rate = job.Crew is null ? null
-            : await db.Crews.Where(c => c.Name == job.Crew).Select(c => c.HourlyRate).SingleOrDefaultAsync(reading.Ct);
-        return new DraftReading(planned.Refusal, await DemandReading.Planned(reading, catalogue, lines),
-            [.. judgements.Select(j => View(j, answers.GetValueOrDefault((j.Check, j.Kit)), names))],
-            await StepReading.OfProcedure(reading, job, pump.ModelId), rate);
+        if (drafts.Count == 0)
+            return new Dictionary<OrderId, DraftReading>();
+        var (db, ct) = (reading.Db, reading.Ct);
+        var catalogue = await KitCatalogue.Load(db, drafts.SelectMany(d => d.Order.Kits).Select(k => k.KitPartId).Distinct(), ct);
+        var shelves = await Shelves.Of(db, catalogue.All, ct);
+        var carried = await CarryOverRecord.Of(db, catalogue, ct);
+        var plans = drafts.ToDictionary(d => d.Order.Id, d => DemandPlanning.Plan(KitsOf(d), catalogue, carried, shelves, d.Order.FitOn, reading.Plant.SpareRisk));
+        var demand = await DemandReading.Planned(reading, catalogue, [.. plans.Values.SelectMany(Lines)]);
+        var steps = await StepReading.OfProcedures(reading, drafts.Select(d => d.Job));
+        var ids = plans.Keys.ToList();
+        var answers = await db.OrderChecks.AsNoTracking().Where(c => ids.Contains(c.OrderId) && c.Answer != null).ToDictionaryAsync(c => (c.OrderId, c.Check, c.Kit), ct);
+        var rates = await db.Crews.AsNoTracking().ToDictionaryAsync(c => c.Name, c => c.HourlyRate, ct);
+        var read = new Dictionary<OrderId, DraftReading>();
+        foreach (var (order, position, pump, _, job) in drafts)
+        {
+            var lines = Lines(plans[order.Id]);
+            var judgements = await SuitabilityReading.Judge(db, pump, position, [.. order.Kits.Select(k => k.KitPartId).OrderBy(k => k.Value)], catalogue,
+                [.. lines.SelectMany(l => l.Takes.Select(t => new HeldLot(l.Plan.Part, t.Lot)))], order.FitOn, order.Id, ct);
+            read[order.Id] = new DraftReading(plans[order.Id].Refusal, demand(lines),
+                [.. judgements.Select(j => View(j, answers.GetValueOrDefault((order.Id, j.Check, j.Kit)), names))],
+                steps(job, pump.ModelId), job.Crew is null ? null : rates.GetValueOrDefault(job.Crew));
+        }
+        return read;
     }
+
+    static List<KitAsked> KitsOf(OrderFacts draft) => [.. draft.Order.Kits.Select(k => new KitAsked(k.KitPartId, k.Quantity)).OrderBy(k => k.Kit.Value)];
+
+    static IReadOnlyList<PlannedDemand> Lines(Outcome<IReadOnlyList<PlannedDemand>> plan) => plan.IsDone ? plan.Value : [];
 
     public static CheckView View(Judgement j, OrderCheck? answer, IReadOnlyDictionary<PersonId, string> names) =>
         new(j.Check, j.Kit, j.Result, j.Reason, j.Finding.Numbers, j.Finding.OnCondition, j.Finding.Answerable, j.Finding.Caution,

@@ -23,12 +23,10 @@ public sealed class OrderBook(Desk desk)
                 return Refusal.Field("after", "after-unknown", $"There is no order {after}. Pass what the page before gave as next.");
             var size = pageSize ?? 50;
             var start = from.Value;
-            var ids = reading.Db.WorkOrders.Where(o => state == null || o.State == state);
-            var numbers = await ids.Where(o => after == null || (int)(object)o.Id > start.Value)
-                .OrderBy(o => o.Id).Select(o => o.Number).Take(size + 1).ToListAsync(ct);
-            var items = new List<OrderView>();
-            foreach (var number in numbers.Take(size))
-                items.Add((await OrderReading.View(reading, number)).Value);
-            return new Page<OrderView>(items, numbers.Count > size ? items[^1].Number : null);
+            var listed = await reading.Db.WorkOrders.Where(o => (state == null || o.State == state) && (after == null || (int)(object)o.Id > start.Value))
+                .OrderBy(o => o.Id).Select(o => o.Id).Take(size + 1).ToListAsync(ct);
+            var ids = listed.Take(size).ToList();
+            var items = await OrderReading.Views(reading, reading.Db.WorkOrders.Where(o => ids.Contains(o.Id)));
+            return new Page<OrderView>(items, listed.Count > size ? items[^1].Number : null);
         }, ct);
 }

@@ -11,13 +11,13 @@ namespace KitOrders.Operations.Orders;
 /// <summary>Steps with their results, frozen with an opened order or as the procedure has them for a draft.</summary>
 internal static class StepReading
 {
-    public static async Task<IReadOnlyList<StepView>> Of(Reading reading, OrderId order, IReadOnlyDictionary<PersonId, string> names)
+    public static async Task<ILookup<OrderId, StepView>> Of(Reading reading, IReadOnlyList<OrderId> orders, IReadOnlyDictionary<PersonId, string> names)
     {
-        var steps = await reading.Db.OrderSteps.AsNoTracking().Where(s => s.OrderId == order).OrderBy(s => s.Number).ToListAsync(reading.Ct);
-        var results = (await reading.Db.StepResults.AsNoTracking().Where(r => r.OrderId == order).OrderBy(r => r.Id).ToListAsync(reading.Ct))
+        var steps = await reading.Db.OrderSteps.AsNoTracking().Where(s => orders.Contains(s.OrderId)).OrderBy(s => s.OrderId).ThenBy(s => s.Number).ToListAsync(reading.Ct);
+        var results = (await reading.Db.StepResults.AsNoTracking().Where(r => orders.Contains(r.OrderId)).OrderBy(r => r.Id).ToListAsync(reading.Ct))
             .ToLookup(r => r.OrderStepId);
         var parts = await PartsOf(reading, steps);
-        return [.. steps.Select(s =>
+        return steps.ToLookup(s => s.OrderId, s =>
         {
             var own = results[s.Id].ToList();
             var state = StepState.Of(s, own);
@@ -33,18 +33,20 @@ internal static class StepReading
                     r.Note, r.RecordedAt, r.ReceivedAt, names[r.PersonId], r.WitnessId is { } w ? names[w] : null, r.WitnessValue,
                     r.CorrectsId, own.Any(later => later.CorrectsId == r.Id), r.Device))],
             };
-        })];
+        });
     }
 
-    public static async Task<IReadOnlyList<StepView>> OfProcedure(Reading reading, Job job, PumpModelId model)
+    /// <summary>The current steps of the jobs' procedures, for the model of a draft's pump.</summary>
+    public static async Task<Func<Job, PumpModelId, IReadOnlyList<StepView>>> OfProcedures(Reading reading, IEnumerable<Job> jobs)
     {
+        var procedures = jobs.Select(j => j.ProcedureId).Distinct().ToList();
         var steps = await (from r in reading.Db.ProcedureRevisions
                            join s in reading.Db.ProcedureSteps on r.Id equals s.ProcedureRevisionId
-                           where r.ProcedureId == job.ProcedureId && r.State == RevisionState.Released && (s.ModelId == null || s.ModelId == model)
+                           where procedures.Contains(r.ProcedureId) && r.State == RevisionState.Released
                            orderby s.Number
-                           select s).AsNoTracking().ToListAsync(reading.Ct);
-        var parts = await PartsOf(reading, steps);
-        return [.. steps.Select(s => View(s, parts, 1))];
+                           select new { r.ProcedureId, Step = s }).AsNoTracking().ToListAsync(reading.Ct);
+        var parts = await PartsOf(reading, steps.Select(s => s.Step));
+        return (job, model) => [.. steps.Where(s => s.ProcedureId == job.ProcedureId && (s.Step.ModelId is null || s.Step.ModelId == model)).Select(s => View(s.Step, parts, 1))];
     }
 
     static async Task<Dictionary<PartId, Part>> PartsOf(Reading reading, IEnumerable<Step> steps)

@@ -85,6 +85,9 @@ public sealed class BacklogFigures(Desk desk)
         _ => "staged, not started",
     };
 
+    static (DateTimeOffset Begin, DateTimeOffset End) Between(Reading reading, DateOnly from, DateOnly to) =>
+        (reading.Plant.BeginOf(from), reading.Plant.BeginOf(to.AddDays(1)));
+
     static MeasureView View(Measure m, DateOnly from, DateOnly to, IEnumerable<string>? orders = null) => new(m.Definition, m.Counted, m.Of, m.Value, from, to, [.. orders ?? []]);
 
     /// <summary>Orders are scheduled for their planned fit date, else for their needed-by date.</summary>
@@ -102,11 +105,11 @@ public sealed class BacklogFigures(Desk desk)
     static async Task<MeasureView> PlannedHours(Reading reading, DateOnly day)
     {
         var (from, to) = (day.AddDays(1 - PeriodDays), day);
-        var worked = (await (from hours in reading.Db.HoursWorked.AsNoTracking()
+        var (begin, end) = Between(reading, from, to);
+        var worked = await (from hours in reading.Db.HoursWorked.AsNoTracking()
                              join order in reading.Db.WorkOrders on hours.OrderId equals order.Id
-                             where order.FinishedAt != null
-                             select new { hours.Hours, order.Breakdown, order.Number, order.FinishedAt }).ToListAsync(reading.Ct))
-            .Where(h => reading.Plant.DayOf(h.FinishedAt!.Value) is var d && d >= from && d <= to).ToList();
+                             where order.FinishedAt >= begin && order.FinishedAt < end
+                             select new { hours.Hours, order.Breakdown, order.Number }).ToListAsync(reading.Ct);
         return View(Measures.PlannedWork(worked.Where(h => !h.Breakdown).Sum(h => h.Hours), worked.Sum(h => h.Hours)), from, to, worked.Select(h => h.Number).Distinct());
     }
 
@@ -117,15 +120,16 @@ public sealed class BacklogFigures(Desk desk)
     static async Task<MeasureView> StockOuts(Reading reading, DateOnly day)
     {
         var (from, to) = (day.AddDays(1 - PeriodDays), day);
-        var requests = (await (from line in reading.Db.DemandLines.AsNoTracking()
+        var (begin, end) = Between(reading, from, to);
+        var requests = await (from line in reading.Db.DemandLines.AsNoTracking()
                                join order in reading.Db.WorkOrders on line.OrderId equals order.Id
-                               where line.Required > 0 && order.OpenedAt != null && order.State != OrderState.Cancelled
+                               where line.Required > 0 && order.OpenedAt >= begin && order.OpenedAt < end && order.State != OrderState.Cancelled
                                select new
                                {
-                                   order.Number, order.OpenedAt, line.Short,
+                                   order.Number, line.Short,
                                    Missed = reading.Db.Movements.Any(m => m.OrderId == order.Id && m.PartId == line.PartId && m.Kind == MovementKind.CountDifference),
                                    Stocked = reading.Db.Movements.Any(m => m.PartId == line.PartId && m.Kind == MovementKind.Receipt && m.At < order.OpenedAt),
-                               }).ToListAsync(reading.Ct)).Where(r => reading.Plant.DayOf(r.OpenedAt!.Value) is var d && d >= from && d <= to).ToList();
+                               }).ToListAsync(reading.Ct);
         return View(Measures.StockOuts(requests.Select(r => new StoreRequest(r.Stocked, r.Short == 0 && !r.Missed))), from, to,
             requests.Where(r => r.Stocked && (r.Short > 0 || r.Missed)).Select(r => r.Number).Distinct());
     }
@@ -133,8 +137,9 @@ public sealed class BacklogFigures(Desk desk)
     static async Task<MeasureView> Accuracy(Reading reading, DateOnly day)
     {
         var (from, to) = (day.AddDays(1 - PeriodDays), day);
-        var counts = (await reading.Db.BinCounts.AsNoTracking().ToListAsync(reading.Ct))
-            .Where(c => reading.Plant.DayOf(c.At) is var d && d >= from && d <= to).Select(c => new CountedBin(c.PartId, c.Book, c.Counted));
+        var (begin, end) = Between(reading, from, to);
+        var counts = await reading.Db.BinCounts.AsNoTracking().Where(c => c.At >= begin && c.At < end)
+            .Select(c => new CountedBin(c.PartId, c.Book, c.Counted)).ToListAsync(reading.Ct);
         return View(Measures.InventoryAccuracy(counts), from, to);
     }
 
@@ -142,9 +147,9 @@ public sealed class BacklogFigures(Desk desk)
     static async Task<MeasureView> Turns(Reading reading, DateOnly day)
     {
         var (from, to) = (day.AddDays(1 - TurnsDays), day);
-        var bought = (await reading.Db.Movements.AsNoTracking().Where(m => m.Kind == MovementKind.Receipt && m.UnitCost != null)
-            .Select(m => new { m.At, Value = m.Quantity * m.UnitCost!.Value }).ToListAsync(reading.Ct))
-            .Where(m => reading.Plant.DayOf(m.At) is var d && d >= from && d <= to).Sum(m => m.Value);
+        var (begin, end) = Between(reading, from, to);
+        var bought = await reading.Db.Movements.Where(m => m.Kind == MovementKind.Receipt && m.UnitCost != null && m.At >= begin && m.At < end)
+            .SumAsync(m => m.Quantity * m.UnitCost!.Value, reading.Ct);
         var onHand = await (from stock in reading.Db.BinStocks
                             join part in reading.Db.Parts on stock.PartId equals part.Id
                             join cost in reading.Db.PartStocks on stock.PartId equals cost.PartId

@@ -1,3 +1,4 @@
+using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
 using KitOrders.Rules.Planning;
@@ -7,9 +8,12 @@ using Microsoft.EntityFrameworkCore;
 namespace KitOrders.Operations.Planning;
 
 /// <summary>An order with its rank and the lines that no planner let go, as planning looks at it.</summary>
-internal sealed record OrderInPlan(WorkOrder Order, Priority Priority, string Pump, string Job, IReadOnlyList<DemandLine> Lines);
+internal sealed record OrderInPlan(WorkOrder Order, Priority Priority, string Pump, string Job, IReadOnlyList<LineInPlan> Lines);
 
-/// <summary>Reads orders in the order of rule 5 for readiness, shortages and backlog.</summary>
+/// <summary>A demand line without what planning does not ask for: there are many of them.</summary>
+internal sealed record LineInPlan(DemandLineId Id, OrderId OrderId, PartId PartId, LineSource Source, decimal Required, decimal Picked, decimal Reserved, decimal Short);
+
+/// <summary>Reads orders in the order of rule 5 for readiness and backlog.</summary>
 internal static class OrdersInPlan
 {
     public static async Task<List<OrderInPlan>> Of(KitOrdersDb db, OrderState[] states, CancellationToken ct)
@@ -19,10 +23,11 @@ internal static class OrdersInPlan
                             join job in db.Jobs on order.JobId equals job.Id
                             where states.Contains(order.State)
                             select new { order, position.Tag, position.Criticality, job.Code }).ToListAsync(ct);
-        var lines = (await (from line in db.DemandLines.AsNoTracking()
+        var lines = (await (from line in db.DemandLines
                             join order in db.WorkOrders on line.OrderId equals order.Id
                             where states.Contains(order.State) && line.ReleasedById == null
-                            select line).ToListAsync(ct)).ToLookup(l => l.OrderId);
+                            select new LineInPlan(line.Id, line.OrderId, line.PartId, line.Source, line.Required, line.Picked, line.Reserved, line.Short))
+            .ToListAsync(ct)).ToLookup(l => l.OrderId);
         return [.. orders.Select(o => new OrderInPlan(o.order,
                 new Priority(o.order.Number, o.Criticality, o.order.WorkClass, o.order.NeededBy, o.order.OpenedAt), o.Tag, o.Code,
                 [.. lines[o.order.Id].OrderBy(l => l.Source).ThenBy(l => l.Id.Value)]))

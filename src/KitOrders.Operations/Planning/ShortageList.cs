@@ -1,6 +1,7 @@
+using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
+using KitOrders.Rules.Parts;
 using KitOrders.Rules.Planning;
-using Microsoft.EntityFrameworkCore;
 
 namespace KitOrders.Operations.Planning;
 
@@ -12,20 +13,38 @@ public sealed record ShortageRow(string Part, decimal Quantity, IReadOnlyList<st
 /// <summary>What is short, per part, worst first; see <see cref="Shortages"/>.</summary>
 public sealed class ShortageList(Desk desk)
 {
-    static readonly OrderState[] states = [OrderState.Open, OrderState.Staged, OrderState.Underway];
+    /// <summary>Every line that is short of an order that lives and that no planner let go.</summary>
+    const string Waiting = "demand_line l join work_order o on o.id = l.order_id where l.short > 0 and l.released_by_id is null and o.state in ('open', 'staged', 'underway')";
 
     public Task<IReadOnlyList<ShortageRow>> Read(DateOnly? asOf, CancellationToken ct) => desk.Read<IReadOnlyList<ShortageRow>>(async reading =>
     {
-        var orders = await OrdersInPlan.Of(reading.Db, states, ct);
-        var ids = orders.SelectMany(o => o.Lines).Where(l => l.Short > 0).Select(l => l.PartId).Distinct().ToList();
-        var parts = await reading.Db.Parts.AsNoTracking().Where(p => ids.Contains(p.Id)).ToDictionaryAsync(p => p.Id, ct);
-        var costs = await Stock.UnitCosts.Of(reading.Db, ids, ct);
-        var numbers = orders.ToDictionary(o => o.Order.Id, o => o.Order.Number);
+        var trip = new Trip(reading.Db);
+        var orders = trip.Ask($"""
+            select o.id, o.number, o.work_class, o.needed_by, o.opened_at, o.estimated_hours, s.criticality
+            from work_order o join position s on s.id = o.position_id where o.id in (select o.id from {Waiting})
+            """, row => (Id: row.GetInt32(0), Number: row.GetString(1), Hours: row.Maybe<decimal>(5),
+                Rank: new Priority(row.GetString(1), row.GetInt32(6), row.GetInt32(2), row.GetFieldValue<DateOnly>(3), row.Maybe<DateTimeOffset>(4))));
+        var lines = trip.Ask($"select l.order_id, l.part_id, l.short, l.source, l.id from {Waiting}",
+            row => (Order: row.GetInt32(0), Part: row.GetInt32(1), Short: row.GetDecimal(2), Source: row.Word<LineSource>(3), Id: row.GetInt32(4)));
+        var parts = trip.Ask($"""
+            select p.id, p.number, p.description, coalesce(s.average_cost, p.unit_cost), p.lead_time_days
+            from part p join part_stock s on s.part_id = p.id where p.id in (select l.part_id from {Waiting})
+            """, row => (Id: row.GetInt32(0), Number: row.GetString(1), Description: row.GetString(2), UnitCost: row.Maybe<decimal>(3), LeadTimeDays: row.Maybe<int>(4)));
+        var incoming = trip.Ask($"""
+            select part_id, reference, promised_on, quantity - received from incoming
+            where received < quantity and part_id in (select l.part_id from {Waiting})
+            """, row => new IncomingFact(new PartId(row.GetInt32(0)), row.GetString(1), row.Maybe<DateOnly>(2), row.GetDecimal(3)));
+        await trip.Send(ct);
+
+        // The statements see one after the other; what came between them is left for the next reading.
+        var known = parts.Rows.ToDictionary(p => p.Id);
+        var ranked = orders.Rows.OrderBy(o => o.Rank).Select((order, rank) => (order, rank)).ToDictionary(o => o.order.Id);
         var rolled = Shortages.RollUp(
-            orders.SelectMany(o => o.Lines.Where(l => l.Short > 0).Select(l => new ShortLine(l.PartId, parts[l.PartId].Number, l.OrderId, l.Short, o.Order.EstimatedHours))),
-            await OrdersInPlan.Incoming(reading.Db, ids, ct),
-            new PromiseRule(asOf ?? reading.Today, reading.Plant.LatePromiseDays));
-        return [.. rolled.Select(s => new ShortageRow(s.PartNumber, s.Quantity, [.. s.Orders.Select(o => numbers[o])], s.Hours, s.FirstIncomingOn,
-            parts[s.Part].Description, costs.GetValueOrDefault(s.Part), parts[s.Part].LeadTimeDays))];
+            lines.Rows.Where(l => ranked.ContainsKey(l.Order) && known.ContainsKey(l.Part))
+                .OrderBy(l => ranked[l.Order].rank).ThenBy(l => l.Source).ThenBy(l => l.Id)
+                .Select(l => new ShortLine(new PartId(l.Part), known[l.Part].Number, new OrderId(l.Order), l.Short, ranked[l.Order].order.Hours)),
+            incoming.Rows, new PromiseRule(asOf ?? reading.Today, reading.Plant.LatePromiseDays));
+        return [.. rolled.Select(s => new ShortageRow(s.PartNumber, s.Quantity, [.. s.Orders.Select(o => ranked[o.Value].order.Number)], s.Hours, s.FirstIncomingOn,
+            known[s.Part.Value].Description, known[s.Part.Value].UnitCost, known[s.Part.Value].LeadTimeDays))];
     }, ct);
 }

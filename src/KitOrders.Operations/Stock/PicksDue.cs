@@ -1,6 +1,4 @@
-using KitOrders.Operations.Planning;
 using KitOrders.Rules.Orders;
-using KitOrders.Rules.Planning;
 using Microsoft.EntityFrameworkCore;
 
 namespace KitOrders.Operations.Stock;
@@ -25,13 +23,33 @@ public sealed class PicksDue(Desk desk)
     public Task<StoreDay> Read(CancellationToken ct) => desk.Read(async reading =>
     {
         var db = reading.Db;
-        var orders = await OrdersInPlan.Of(db, states, ct);
-        var bins = (await (from held in db.Reservations.AsNoTracking() where held.Held > 0 select new { held.OrderId, held.BinId }).Distinct().ToListAsync(ct)).ToLookup(h => h.OrderId);
-        var rows = orders
-            .Where(o => o.Order.State == OrderState.Open ? o.Lines.Any(l => l.Reserved > 0 || l.Picked > 0) : o.Lines.Any(l => l.Reserved > 0) || o.Order.State == OrderState.Staged)
+        var heads = await (from order in db.WorkOrders
+                           join position in db.Positions on order.PositionId equals position.Id
+                           join job in db.Jobs on order.JobId equals job.Id
+                           where states.Contains(order.State)
+                           select new
+                           {
+                               order.Id, order.Number, order.State, position.Tag, position.Criticality, Job = job.Code, order.WorkClass, order.NeededBy,
+                               order.OpenedAt, FitOn = order.PlannedFitOn ?? order.NeededBy, order.StagedPlace,
+                           }).ToListAsync(ct);
+        // Lines that a planner let go are not looked for.
+        var lines = await (from line in db.DemandLines
+                           join order in db.WorkOrders on line.OrderId equals order.Id
+                           where states.Contains(order.State) && line.ReleasedById == null
+                           group line by line.OrderId into order
+                           select new
+                           {
+                               order.Key, Reserved = order.Count(l => l.Reserved > 0), Picked = order.Count(l => l.Picked > 0 && l.Reserved == 0),
+                               Short = order.Count(l => l.Short > 0), Begun = order.Any(l => l.Reserved > 0 || l.Picked > 0),
+                           }).ToDictionaryAsync(l => l.Key, ct);
+        var bins = await (from held in db.Reservations where held.Held > 0 group held.BinId by held.OrderId into order select new { order.Key, Count = order.Distinct().Count() })
+            .ToDictionaryAsync(b => b.Key, b => b.Count, ct);
+        var rows = heads.Select(o => (Order: o, Lines: lines.GetValueOrDefault(o.Id)))
+            .Where(o => o.Order.State == OrderState.Open ? o.Lines?.Begun == true : o.Lines?.Reserved > 0 || o.Order.State == OrderState.Staged)
+            .Select(o => (o.Order, o.Lines, Priority: new Priority(o.Order.Number, o.Order.Criticality, o.Order.WorkClass, o.Order.NeededBy, o.Order.OpenedAt)))
             .OrderBy(o => o.Order.FitOn).ThenBy(o => o.Priority)
-            .Select(o => new QueueRow(o.Order.Number, o.Order.State, o.Pump, o.Job, o.Priority.Score, o.Order.FitOn, o.Lines.Count(l => l.Reserved > 0),
-                o.Lines.Count(l => l is { Picked: > 0, Reserved: 0 }), o.Lines.Count(l => l.Short > 0), bins[o.Order.Id].Count(), o.Order.StagedPlace)).ToList();
+            .Select(o => new QueueRow(o.Order.Number, o.Order.State, o.Order.Tag, o.Order.Job, o.Priority.Score, o.Order.FitOn, o.Lines?.Reserved ?? 0,
+                o.Lines?.Picked ?? 0, o.Lines?.Short ?? 0, bins.GetValueOrDefault(o.Order.Id), o.Order.StagedPlace)).ToList();
         var due = await (from line in db.Incomings.AsNoTracking()
                          join part in db.Parts on line.PartId equals part.Id
                          where line.Received < line.Quantity && line.PromisedOn <= reading.Today

@@ -77,6 +77,8 @@ public sealed class StockTruth(Desk desk)
 
     public Task<IReadOnlyList<TruthCheck>> Read(CancellationToken ct) => desk.Read<IReadOnlyList<TruthCheck>>(async reading =>
     {
+        // Every row of a ledger of years is looked at.
+        reading.Db.Database.SetCommandTimeout(TimeSpan.FromMinutes(15));
         var answers = new List<TruthCheck>();
         foreach (var (check, rows) in checks)
         {

@@ -62,6 +62,20 @@ public sealed record PlantSettings
 
     public DateOnly DayOf(DateTimeOffset instant) => DateOnly.FromDateTime(TimeOf(instant).DateTime);
 
+    /// <summary>The first moment of a day at the plant, in UTC; where clocks leave midnight out, the first that there is.</summary>
+    public DateTimeOffset BeginOf(DateOnly day)
+    {
+        var zone = TimeZoneInfo.FindSystemTimeZoneById(TimeZone);
+        var first = day.ToDateTime(TimeOnly.MinValue);
+        while (zone.IsInvalidTime(first))
+        {
+            first = first.AddMinutes(1);
+        }
+
+        var offset = zone.IsAmbiguousTime(first) ? zone.GetAmbiguousTimeOffsets(first).Max() : zone.GetUtcOffset(first);
+        return new DateTimeOffset(first, offset).ToUniversalTime();
+    }
+
     /// <summary>The same moment, as the clocks of the plant show it.</summary>
     public DateTimeOffset TimeOf(DateTimeOffset instant) => TimeZoneInfo.ConvertTime(instant, TimeZoneInfo.FindSystemTimeZoneById(TimeZone));
 

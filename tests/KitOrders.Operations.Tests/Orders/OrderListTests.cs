@@ -1,3 +1,4 @@
+using System.Text.Json;
 using KitOrders.Operations.Orders;
 using KitOrders.Rules.Orders;
 using Xunit;
@@ -77,5 +78,21 @@ public sealed class OrderListTests(TestDatabase databases)
         await using var bench = await New(databases);
         Refused(await new OrderList(bench.Desk).Find(new OrderFilter(), "99999", null, Ct), "order-unknown");
         Refused(await new OrderList(bench.Desk).Find(new OrderFilter(), null, 0, Ct), "page-size");
+    }
+
+    [Fact]
+    public async Task A_page_of_whole_orders_says_of_each_what_it_says_alone()
+    {
+        await using var bench = await OrderBench.New(databases);
+        var made = new List<string> { await bench.Finished(), await bench.Draft("P-2"), await bench.Opened("P-2"), await bench.Draft("P-1", breakdown: true), await bench.Draft("P-2", neededIn: 40) };
+        var page = Must(await new OrderBook(bench.Desk).List(null, null, null, Ct));
+        Assert.Equal(made, page.Items.Select(o => o.Number));
+        foreach (var order in page.Items)
+            Assert.Equal(JsonSerializer.Serialize(await bench.View(order.Number)), JsonSerializer.Serialize(order));
+        var second = Must(await new OrderBook(bench.Desk).List(null, made[1], 2, Ct));
+        Assert.Equal(made[2..4], second.Items.Select(o => o.Number));
+        Assert.Equal(made[3], second.Next);
+        Assert.Null(Must(await new OrderBook(bench.Desk).List(null, second.Next, 2, Ct)).Next);
+        Assert.Equal([made[2]], Must(await new OrderBook(bench.Desk).List(OrderState.Open, null, null, Ct)).Items.Select(o => o.Number));
     }
 }
