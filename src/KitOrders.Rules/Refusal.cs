@@ -29,6 +29,9 @@ public sealed record Refusal(RefusalKind Kind, string Code, string Sentence)
 
     public static Refusal Invalid(string code, string sentence) => new(RefusalKind.Invalid, code, sentence);
 
+    /// <summary>The same, said of the field that it is about.</summary>
+    public Refusal At(string field) => this with { Errors = new Dictionary<string, string[]> { [field] = [Sentence] } };
+
     /// <summary>A value of one field that cannot be taken.</summary>
     public static Refusal Field(string field, string code, string sentence) =>
         new(RefusalKind.Invalid, code, sentence) { Errors = new Dictionary<string, string[]> { [field] = [sentence] } };

@@ -44,7 +44,7 @@ public sealed class CountBin(Desk desk)
                 if (!count.Accept)
                     return Refusal.Conflict("count-below-reserved",
                         $"{reserved:0.####} of lot {lot.Number} in {bin.Code} are reserved and {count.Counted:0.####} were counted. "
-                        + $"Taken so, the least pressing lose it: {Holders.Sentence(losing)}. Count once more; if it is right, accept it.");
+                        + $"Taken so, the least pressing lose it: {Holders.Sentence(losing)}. Count once more; if it is right, accept it.").At("counted");
             }
             var difference = count.Counted - book;
             var reason = string.IsNullOrWhiteSpace(count.Reason) ? null : count.Reason.Trim();

@@ -61,7 +61,7 @@ public sealed class ReturnStock(Desk desk)
             if (order.State == OrderState.Staged)
                 return Refusal.Conflict("order-state", $"Order {order.Number} is staged with its kit complete. Unstage it first, then return the part.");
             if (given.Quantity > reservation.Unaccounted)
-                return Refusal.Conflict("return-too-many", $"Order {order.Number} has {reservation.Unaccounted:0.####} of {part.Number} picked from this reservation and not accounted for, so {given.Quantity:0.####} cannot come back.");
+                return Refusal.Conflict("return-too-many", $"Order {order.Number} has {reservation.Unaccounted:0.####} of {part.Number} picked from this reservation and not accounted for, so {given.Quantity:0.####} cannot come back.").At("quantity");
 
             var lot = await work.Db.Lots.AsNoTracking().SingleAsync(l => l.Id == reservation.LotId, ct);
             var back = opened
