@@ -57,6 +57,11 @@ public sealed class ImportFile(Desk desk)
         return outcome.Refusal == notKept ? report! : outcome;
     }
 
+    const string Subject = "import ";
+
+    /// <summary>The file that an entry of the audit trail is about.</summary>
+    internal static string FileOf(string subject) => subject[Subject.Length..];
+
     static readonly Refusal notKept = Refusal.Invalid(ImportReport.RefusedCode, "Nothing was written.");
 
     static async Task<ImportReport> Write(Work work, ImportSpec spec, string csv, bool dryRun, IProgress<ImportProgress>? progress)
@@ -70,7 +75,7 @@ public sealed class ImportFile(Desk desk)
         await spec.Run(run);
         if (!run.HasErrors)
         {
-            work.Audit($"import {spec.File}", $"Imported {spec.File}: {table.Rows.Count} rows.");
+            work.Audit(Subject + spec.File, $"Imported {spec.File}: {table.Rows.Count} rows.");
             work.Changed(spec.File);
             await work.Db.SaveChangesAsync(work.Ct);
         }

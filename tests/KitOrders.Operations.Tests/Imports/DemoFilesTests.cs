@@ -1,3 +1,4 @@
+using KitOrders.Operations.People;
 using KitOrders.Rules.Orders;
 using Microsoft.EntityFrameworkCore;
 using Xunit;
@@ -18,6 +19,26 @@ public sealed class DemoFilesTests(TestDatabase databases)
         await using var db = bench.Db();
         var states = await db.WorkOrders.GroupBy(o => o.State).Select(g => g.Key).ToListAsync(TestContext.Current.CancellationToken);
         Assert.Superset(new HashSet<OrderState> { OrderState.Draft, OrderState.Open, OrderState.Staged, OrderState.Underway, OrderState.Closed, OrderState.Cancelled }, states.ToHashSet());
+    }
+
+    [Fact]
+    public async Task A_load_that_was_cut_off_goes_on_with_the_next_file_and_one_that_ended_never_begins_again()
+    {
+        await using var bench = await ImportBench.Bare(databases);
+        var ct = TestContext.Current.CancellationToken;
+        var plant = new DemoPlant(bench.Desk);
+        var begun = (await plant.Begin(ct)).Value;
+        Assert.Empty(begun.Loaded);
+        foreach (var file in new[] { "plant", "bins" })
+            Assert.False((await new ImportFile(bench.Desk).Run(new Call(begun.Loader), file, Demo(file), dryRun: false, ct: ct)).Value.Refused);
+        // Cut off in the middle of a file: nothing of it is kept.
+        Assert.True((await new ImportFile(bench.Desk).Run(new Call(begun.Loader), "parts", "part,description,unit\nA,a,each\nB,b,furlong\n", dryRun: false, ct: ct)).Value.Refused);
+
+        var again = (await plant.Begin(ct)).Value;
+        Assert.Equal(begun.Loader.Person, again.Loader.Person);
+        Assert.Equal(["bins", "plant"], again.Loaded.Order(StringComparer.Ordinal));
+        Assert.True((await plant.End(again.Loader, ct)).IsDone);
+        Assert.Equal("not-empty", (await plant.Begin(ct)).Refusal?.Code);
     }
 
     [Fact]

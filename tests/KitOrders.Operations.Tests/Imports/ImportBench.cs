@@ -17,6 +17,9 @@ public sealed class ImportBench : IAsyncDisposable
     public Actor Actor { get; private set; } = null!;
     internal FreshDatabase Database => database;
 
+    /// <summary>With nobody in it.</summary>
+    public static async Task<ImportBench> Bare(TestDatabase databases) => new(await databases.Fresh());
+
     public static async Task<ImportBench> New(TestDatabase databases)
     {
         var bench = new ImportBench(await databases.Fresh());
