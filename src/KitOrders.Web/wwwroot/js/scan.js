@@ -39,10 +39,12 @@ function reset() { text = ""; clearTimeout(waiting); }
 export function listen(dotnet) {
   page = dotnet;
   document.addEventListener("keydown", onKey, true);
+  document.documentElement.dataset.scanner = "heard";
 }
 
 export function stop() {
   page = null;
+  delete document.documentElement.dataset.scanner;
   document.removeEventListener("keydown", onKey, true);
 }
 

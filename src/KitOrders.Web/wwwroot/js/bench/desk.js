@@ -20,10 +20,12 @@ import { count } from "./figures.js";
  * @property {(import("./torque.js").Adapter & {step: number})|null} adapter
  * @property {{step: number, tool: string}|null} tool
  * @property {any} sheet                    what lies over the step: {is: "nas" | "pause" | …}
+ * @property {any} finish                   hours, downtime and strokes given so far
+ * @property {{kind: string, reference: string}[]} permits   to be recorded with the start
  */
 
 /** @returns {Look} */
-const fresh = () => ({ chosen: null, review: null, correct: null, slot: "", typed: "", choice: null, first: null, adapter: null, tool: null, sheet: null });
+const fresh = () => ({ chosen: null, review: null, correct: null, slot: "", typed: "", choice: null, first: null, adapter: null, tool: null, sheet: null, finish: null, permits: [] });
 
 /** A second tap of the same finger must not fall on what the first one brought up. */
 const SETTLE = 600;
@@ -111,7 +113,7 @@ export class Desk {
   /** @param {Partial<Look>} change */
   set(change) {
     Object.assign(this.look, change);
-    void this.outbox.setDraft(/** @type {any} */ ({ id: this.number, look: this.look }));
+    this.outbox.setDraft(/** @type {any} */ ({ id: this.number, look: this.look })).catch(() => {});
     this.paint();
   }
 
@@ -132,13 +134,13 @@ export class Desk {
   async record(step, slot, given) {
     const old = this.look.correct ? standingFor(this.seen.steps.find(s => s.step === step.step) ?? step, slot) : undefined;
     const body = this.body(step, slot, given, old);
-    const from = this.look.slot;
+    const from = { ...this.look };
     if (step.witnessed) return this.set({ first: { step: step.step, slot, body, correctsAt: old?.waiting ? old.recordedAt : undefined }, sheet: { is: "second" }, typed: "" });
-    await this.queue({
+    const kept = await this.queue({
       kind: "result", method: "POST", step: step.step, path: this.path(step, "results"), body,
       correctsAt: old?.waiting ? old.recordedAt : undefined, says: says(step, body),
     });
-    this.after(step, from);
+    if (kept) this.after(step, from);
   }
 
   /** @param {import("./order.js").Step} step @param {Slot} slot @param {any} given @param {import("./order.js").Result|undefined} old */
@@ -159,55 +161,63 @@ export class Desk {
 
   /**
    * After a result the step is left only when it is whole. The next place may be on the screen already, by the answer to an
-   * earlier result: then what is being typed there stays.
-   * @param {import("./order.js").Step} step @param {string} from the place the result was recorded at
+   * earlier result: then what is being typed, or was opened, there stays.
+   * @param {import("./order.js").Step} step @param {Look} from what was looked at when the result was recorded
    */
   after(step, from) {
     const now = this.seen.steps.find(s => s.step === step.step);
-    const entry = this.look.slot === from ? { typed: "", choice: null } : {};
+    const look = this.look;
+    const still = (/** @type {keyof Look} */ what) => look[what] === from[what];
     this.cameBack = null;
     this.mustLook = false;
     this.message = null;
     this.set({
-      ...entry, sheet: null, first: null, correct: null,
-      review: this.look.correct ? step.step : null,
-      chosen: now && recorded(now) ? null : this.look.chosen,
+      ...still("slot") && { typed: "", choice: null },
+      ...still("sheet") && { sheet: null },
+      ...still("first") && { first: null },
+      ...still("correct") && { correct: null },
+      ...still("correct") && still("review") && { review: from.correct ? step.step : null },
+      ...still("chosen") && now && recorded(now) && { chosen: null },
     });
   }
 
   /** @param {import("./order.js").Step} step @param {string} what */
   path(step, what) { return `/api/orders/${encodeURIComponent(this.number)}/steps/${step.step}/${what}`; }
 
-  /** @param {Partial<import("./outbox.js").Waiting>} record */
+  /** @param {Partial<import("./outbox.js").Waiting>} record @returns {Promise<boolean>} whether it is on the disk */
   async queue(record) {
     this.busy = true;
+    let kept = false;
     try {
       await this.outbox.add(/** @type {any} */ ({ key: newKey(), user: this.me, order: this.number, step: null, at: new Date().toISOString(), ...record }));
+      kept = true;
       this.waiting = await this.outbox.all();
     } catch {
-      this.message = { is: "refused", title: "This was not kept", sentence: "The tablet's storage did not take it; it may be full. Nothing was recorded. Free some space and tap again." };
+      if (!kept) this.message = { is: "refused", title: "This was not kept", sentence: "The tablet's storage did not take it; it may be full. Nothing was recorded. Free some space and tap again." };
     } finally {
       this.busy = false;
     }
-    void this.sender.now();
+    if (kept) void this.sender.now();
+    else this.paint();
+    return kept;
   }
 
   /** @param {string} reason */
   async pause(reason) {
-    await this.queue({ kind: "pause", method: "POST", path: this.orderPath("pause"), body: { reason }, says: `Pause: ${reason}` });
-    this.back();
+    if (await this.queue({ kind: "pause", method: "POST", path: this.orderPath("pause"), body: { reason }, says: `Pause: ${reason}` })) this.back();
   }
 
   async resume() {
-    await this.queue({ kind: "resume", method: "POST", path: this.orderPath("resume"), body: {}, says: "Go on with the work" });
+    if (!await this.queue({ kind: "resume", method: "POST", path: this.orderPath("resume"), body: {}, says: "Go on with the work" })) return;
     this.comeBack();
     this.back();
   }
 
-  /** @param {import("./order.js").Step} step @param {Blob} picture */
+  /** @param {import("./order.js").Step} step @param {Blob} picture @returns {Promise<boolean>} whether it is on the disk */
   async photograph(step, picture) {
-    await this.queue({ kind: "photograph", method: "PUT", step: step.step, path: this.path(step, "photograph"), body: null, picture, says: `Step ${step.step}: photograph` });
+    const kept = await this.queue({ kind: "photograph", method: "PUT", step: step.step, path: this.path(step, "photograph"), body: null, picture, says: `Step ${step.step}: photograph` });
     this.paint();
+    return kept;
   }
 
   /** @param {string} verb */
@@ -224,7 +234,7 @@ export class Desk {
     this.message = null;
     this.paint();
     try {
-      await this.sender.now();
+      await this.sender.sendWhatWaits();
       await this.reread();
       if (this.unsent.length > 0) {
         this.message = { is: "refused", title: "Not yet", sentence: `${count(this.unsent.length, "result")} must reach the server before this, and there is no network. They are kept; try again when the line is back.` };

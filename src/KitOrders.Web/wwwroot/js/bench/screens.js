@@ -257,8 +257,7 @@ function photograph(desk, step, slot) {
     say: say(desk, step),
     see: h("div", { class: "did" }, h("p", {}, waiting > 0 ? "The photograph is kept on this tablet and goes to the server with the results." : "The photograph is made smaller here, kept with this step and sent with the results.")),
     doneNode: camera(desk, step, "Take the photograph", async picture => {
-      await desk.photograph(step, picture);
-      await desk.record(step, slot, { note: "photograph taken" });
+      if (await desk.photograph(step, picture)) await desk.record(step, slot, { note: "photograph taken" });
     }, "btn go done"),
     done: null,
   };

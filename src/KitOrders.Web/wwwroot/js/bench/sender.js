@@ -4,16 +4,19 @@
 import { send, signedIn } from "./server.js";
 import { sameTime } from "./order.js";
 
-/** Used where the browser has no locks (plain http): one sender within this page. */
-let busy = false;
+/** Used where the browser has no locks (plain http): one sender within this page. @type {Promise<void>|null} */
+let busy = null;
 
-/** @param {() => Promise<void>} work */
-async function alone(work) {
+/** @param {() => Promise<void>} work @param {boolean} wait for the sender at work, and then send what is left */
+async function alone(work, wait) {
   if (navigator.locks)
-    return navigator.locks.request("kitorders-sender", { ifAvailable: true }, async lock => { if (lock) await work(); });
-  if (busy) return;
-  busy = true;
-  try { await work(); } finally { busy = false; }
+    return navigator.locks.request("kitorders-sender", { ifAvailable: !wait }, async lock => { if (lock) await work(); });
+  while (busy) {
+    if (!wait) return;
+    await busy.catch(() => {});
+  }
+  busy = work().finally(() => { busy = null; });
+  await busy;
 }
 
 export class Sender {
@@ -46,14 +49,21 @@ export class Sender {
     return this.#round();
   }
 
-  async #round() {
+  /** As now, but what is on its way is waited for. */
+  sendWhatWaits() {
+    this.delay = 1000;
+    return this.#round(true);
+  }
+
+  async #round(wait = false) {
     clearTimeout(this.timer);
     try {
-      await alone(() => this.#sendAll());
+      await alone(() => this.#sendAll(), wait);
     } finally {
       const left = (await this.outbox.all()).some(r => !r.refused);
       // A result made while this round ended, or one that another tab is about to send.
       if (left || this.line !== "good") {
+        clearTimeout(this.timer);
         this.timer = setTimeout(() => this.#round(), this.delay * (0.8 + Math.random() * 0.4));
         this.delay = Math.min(this.delay * 2, 20_000);
       }

@@ -132,7 +132,7 @@ function ownReading(desk, step, first) {
 async function sendWitnessed(desk, step, value) {
   const { body } = desk.look.first;
   const second = desk.second;
-  const from = desk.look.slot;
+  const from = { ...desk.look };
   const ok = await desk.now(desk.path(step, "results"), { ...body, witness: { person: second.name, pin: second.pin, ...(value == null ? {} : { value }) } }, () => { second.known = false; second.pin = ""; });
   if (!ok) return;
   const now = stepOf(desk, step.step);
@@ -244,13 +244,15 @@ export function waitingSheet(desk) {
 
 /** Who else worked on it. @param {Desk} desk @returns {Screen} */
 export function whoSheet(desk) {
-  const form = desk.look.sheet.finish;
-  const add = (/** @type {string} */ person) => desk.set({ sheet: { is: null, finish: { ...form, hours: form.hours.some((/** @type {any} */ x) => x.person === person) ? form.hours : [...form.hours, { person, hours: "" }] } } });
+  const add = (/** @type {string} */ person) => {
+    const form = desk.look.finish;
+    desk.set({ sheet: null, finish: form.hours.some((/** @type {any} */ x) => x.person === person) ? form : { ...form, hours: [...form.hours, { person, hours: "" }] } });
+  };
   return {
     say: [h("section", { class: "bsay" }, h("h1", { tabindex: -1 }, "Who else worked on it?"))],
     see: h("div", { class: "scroll" }, h("div", { class: "nm" }, desk.people.filter(p => p.name !== desk.me).map(p => h("button", { type: "button", class: "btn", "data-k": p.name, onclick: () => add(p.name) }, p.name, p.role && h("small", {}, p.role)))),
       h("form", { class: "line3", onsubmit: (/** @type {Event} */ e) => { e.preventDefault(); const name = String(new FormData(/** @type {any} */ (e.target)).get("name") ?? "").trim(); if (name) add(name); } },
         h("label", { class: "f" }, h("span", {}, "Somebody else, by name"), h("input", { name: "name", maxlength: 100, autocomplete: "off" })), h("button", { class: "btn" }, "Add"))),
-    done: null, more: [{ label: "Back", on: () => desk.set({ sheet: { is: null, finish: form } }) }],
+    done: null, more: [{ label: "Back", on: () => desk.set({ sheet: null }) }],
   };
 }

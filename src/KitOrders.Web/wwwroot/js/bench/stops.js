@@ -19,7 +19,7 @@ const today = { label: "Today's orders", on: () => location.assign("/bench") };
 export function startScreen(desk) {
   const order = desk.seen;
   const open = order.suitability.filter(c => c.result !== "passed" && !c.answer);
-  const look = desk.look.sheet?.permits ?? [];
+  const look = desk.look.permits;
   return {
     say: [words(`${order.number} is staged${order.stagedPlace ? ` at ${order.stagedPlace}` : ""}`,
       h("p", {}, order.jobDescription || order.job, ", ", order.pump, ` (${order.model}, serial ${order.serial}).`),
@@ -28,20 +28,22 @@ export function startScreen(desk) {
       open.length > 0 && h("ul", { class: "rows" }, open.map(c => h("li", {}, mk(c.result), h("div", {}, h("b", {}, `${c.check}: ${c.result}`), h("small", {}, c.reason))))),
       h("dl", { class: "fl" }, order.permits.map(p => h("div", {}, h("dt", {}, p.kind), h("dd", {}, h("b", {}, p.reference), p.validTo && h("small", {}, `valid to ${day(p.validTo)}`)), h("dd", {}))),
         look.map((/** @type {any} */ p) => h("div", {}, h("dt", {}, p.kind), h("dd", {}, h("b", {}, p.reference), h("small", {}, "recorded with the start")), h("dd", {})))),
-      permitForm(desk, look)),
-    done: keep(desk, `Start ${order.number}`, () => desk.now(desk.orderPath("start"), look.length > 0 ? { permits: look } : {}).then(ok => ok && desk.back())),
+      permitForm(desk)),
+    done: keep(desk, `Start ${order.number}`, () => desk.now(desk.orderPath("start"), desk.look.permits.length > 0 ? { permits: desk.look.permits } : {}).then(ok => ok && desk.back())),
     more: [today],
   };
 }
 
-/** @param {Desk} desk @param {any[]} look */
-function permitForm(desk, look) {
+/** @param {Desk} desk */
+function permitForm(desk) {
   return h("form", {
     class: "line3", onsubmit: (/** @type {Event} */ e) => {
       e.preventDefault();
       const data = new FormData(/** @type {HTMLFormElement} */ (e.target));
       const kind = String(data.get("kind") ?? "").trim(), reference = String(data.get("reference") ?? "").trim();
-      if (kind && reference) desk.set({ sheet: { is: null, permits: [...look, { kind, reference }] } });
+      if (!kind || !reference) return;
+      /** @type {HTMLFormElement} */ (e.target).reset();
+      desk.set({ permits: [...desk.look.permits, { kind, reference }] });
     },
   }, h("label", { class: "f" }, h("span", {}, "Permit, its kind"), h("input", { name: "kind", maxlength: 60, autocomplete: "off" })),
   h("label", { class: "f" }, h("span", {}, "Its number"), h("input", { name: "reference", maxlength: 60, autocomplete: "off" })),
@@ -175,10 +177,12 @@ export function finishScreen(desk) {
   const kept = all.filter(s => s.kind === "carryOver");
   const tests = all.filter(s => s.kind === "functionTest");
   const holds = all.filter(s => s.holdPoint);
-  const form = desk.look.sheet?.finish ?? { hours: [{ person: desk.me, hours: "" }], downtime: "", strokes: "" };
-  const change = (/** @type {any} */ patch) => { desk.look.sheet = { is: null, finish: { ...form, ...patch } }; void desk.set({}); };
+  const form = desk.look.finish ?? { hours: [{ person: desk.me, hours: "" }], downtime: "", strokes: "" };
+  // Two quick taps may fall on the same picture, so each goes on from what stands now.
+  const now = () => desk.look.finish ?? form;
+  const change = (/** @type {any} */ patch) => desk.set({ finish: { ...now(), ...patch } });
   const waits = desk.unsent.length, refused = desk.refused.filter(r => r.order === order.number).length;
-  const hours = form.hours.filter((/** @type {any} */ x) => Number(x.hours) > 0);
+  const worked = (/** @type {any} */ given) => given.hours.filter((/** @type {any} */ x) => Number(x.hours) > 0);
   const since = order.startedAt ? (Date.now() - Date.parse(order.startedAt)) / 3_600_000 : null;
   const row = (/** @type {string} */ name, /** @type {any} */ value, /** @type {any} */ small, mark = "") =>
     h("div", {}, h("dt", {}, name), h("dd", {}, h("b", { class: mark ? `m ${mark}` : null }, value), small && h("small", {}, small)), h("dd", {}));
@@ -190,18 +194,18 @@ export function finishScreen(desk) {
       kept.length > 0 && row("Carried over", kept.map(s => `${s.partDescription ?? s.part ?? `step ${s.step}`}: ${standing(s).map(r => r.decision ?? wordOf(r.outcome)).join(", ")}`).join("; "), null),
       row("Function test", tests.length === 0 ? "no step for it" : tests.map(s => short(s) || wordOf(standing(s).at(-1)?.outcome ?? "")).join("; "), tests.map(s => by(desk, s)).join("; "), tests.length > 0 && !tests.some(deviates) ? "passed" : ""),
       holds.length > 0 && row("Hold points", holds.map(s => `${holdLetter(order, s)} ${released(s) ? `released by ${s.releasedBy}` : "not released"}`).join("; "), null),
-      form.hours.map((/** @type {any} */ x, /** @type {number} */ i) => stepper(desk, i === 0 ? "Hours" : "", x.person, x.hours, .25, v => change({ hours: form.hours.map((/** @type {any} */ y, /** @type {number} */ j) => j === i ? { ...y, hours: v } : y) }))),
-      h("div", {}, h("dt", {}, ""), h("dd", {}, "Somebody else worked on it too?"), h("dd", {}, h("button", { type: "button", class: "btn", "data-k": "who", onclick: () => desk.set({ sheet: { is: "who", finish: form } }) }, "Add a person"))),
+      form.hours.map((/** @type {any} */ x, /** @type {number} */ i) => stepper(desk, i === 0 ? "Hours" : "", x.person, x.hours, .25, v => change({ hours: now().hours.map((/** @type {any} */ y, /** @type {number} */ j) => j === i ? { ...y, hours: v } : y) }))),
+      h("div", {}, h("dt", {}, ""), h("dd", {}, "Somebody else worked on it too?"), h("dd", {}, h("button", { type: "button", class: "btn", "data-k": "who", onclick: () => desk.set({ sheet: { is: "who" }, finish: now() }) }, "Add a person"))),
       stepper(desk, "Pump was down", "hours, empty when not known", form.downtime, .5, v => change({ downtime: v })),
-      h("div", {}, h("dt", {}, "Stroke count"), h("dd", {}, h("label", { class: "f wide" }, h("span", { class: "vh" }, "Stroke count"), h("input", { inputmode: "numeric", pattern: "[0-9]*", autocomplete: "off", "data-k": "strokes", value: form.strokes, placeholder: "as on the counter", oninput: (/** @type {any} */ e) => { form.strokes = e.target.value.replace(/\D/g, ""); desk.look.sheet = { is: null, finish: form }; void desk.outbox.setDraft(/** @type {any} */ ({ id: desk.number, look: desk.look })); } }))), h("dd", {})))),
+      h("div", {}, h("dt", {}, "Stroke count"), h("dd", {}, h("label", { class: "f wide" }, h("span", { class: "vh" }, "Stroke count"), h("input", { inputmode: "numeric", pattern: "[0-9]*", autocomplete: "off", "data-k": "strokes", value: form.strokes, placeholder: "as on the counter", oninput: (/** @type {any} */ e) => { desk.look.finish = { ...now(), strokes: e.target.value.replace(/\D/g, "") }; desk.outbox.setDraft(/** @type {any} */ ({ id: desk.number, look: desk.look })).catch(() => {}); } }))), h("dd", {})))),
     done: waits > 0 ? { label: `Finish: ${count(waits, "result")} must be sent first`, off: true }
-      : keep(desk, hours.length === 0 ? "Give the hours first" : `Finish ${order.number}`, () => desk.now(desk.orderPath("finish"), {
-        hours: hours.map((/** @type {any} */ x) => ({ person: x.person, hours: Number(x.hours) })),
-        ...(form.downtime === "" ? {} : { downtimeHours: Number(form.downtime) }),
-        ...(form.strokes === "" ? {} : { strokeCount: Number(form.strokes) }),
-      }).then(ok => ok && desk.back()), hours.length === 0),
+      : keep(desk, worked(form).length === 0 ? "Give the hours first" : `Finish ${order.number}`, () => desk.now(desk.orderPath("finish"), {
+        hours: worked(now()).map((/** @type {any} */ x) => ({ person: x.person, hours: Number(x.hours) })),
+        ...(now().downtime === "" ? {} : { downtimeHours: Number(now().downtime) }),
+        ...(now().strokes === "" ? {} : { strokeCount: Number(now().strokes) }),
+      }).then(ok => ok && desk.back()), worked(form).length === 0),
     more: [{ label: `Back to step ${all.at(-1)?.step}`, on: () => desk.set({ review: all.at(-1)?.step ?? null }) },
-      refused > 0 ? { label: `${count(refused, "refused result")}: look`, due: true, on: () => desk.set({ sheet: { is: "waiting", finish: form } }) } : { label: "Pause here", on: () => desk.set({ sheet: { is: "pause" } }) }],
+      refused > 0 ? { label: `${count(refused, "refused result")}: look`, due: true, on: () => desk.set({ sheet: { is: "waiting" } }) } : { label: "Pause here", on: () => desk.set({ sheet: { is: "pause" } }) }],
   };
 }
 
@@ -210,8 +214,8 @@ const time = hours => `${Math.floor(hours)} h ${Math.floor(hours % 1 * 60)} min`
 
 /** @param {Desk} desk @param {string} name @param {string} who @param {string} value @param {number} by @param {(v: string) => void} on */
 function stepper(desk, name, who, value, by, on) {
-  const now = Number(value) || 0;
-  const to = (/** @type {number} */ v) => on(v <= 0 ? "" : String(Math.round(v * 100) / 100));
+  let now = Number(value) || 0;
+  const to = (/** @type {number} */ v) => { now = Math.max(0, Math.round(v * 100) / 100); on(now === 0 ? "" : String(now)); };
   return h("div", {}, h("dt", {}, name), h("dd", {}, h("b", {}, value === "" ? "–" : `${figure(now)} h`), h("small", {}, who)),
     h("dd", { class: "pm" },
       h("button", { type: "button", class: "btn", "data-k": `less ${name}${who}`, "aria-label": `${name || "Hours"}, ${who}: less`, onclick: () => to(now - by) }, "−"),
