@@ -8,14 +8,14 @@ using Xunit;
 namespace KitOrders.Journeys;
 
 /// <summary>Coming in by cookie and by token, and staying out, at the real program with the demo plant.</summary>
-public sealed partial class AccessOverHttp
+public sealed partial class AccessOverHttp(DemoHouse house)
 {
     static CancellationToken Ct => TestContext.Current.CancellationToken;
 
     [Fact]
     public async Task People_and_scripts_come_in_by_their_own_ways_and_nobody_else_does()
     {
-        await using var app = await RunningApp.Start();
+        var app = await house.App;
         await Outside_everything_asks_who_one_is(app);
         await Guessing_ends_in_a_minute_of_rest(app);
         await An_invented_person_comes_in_by_a_cookie_that_scripts_of_other_sites_cannot_use(app);

@@ -1,5 +1,4 @@
-using Deque.AxeCore.Commons;
-using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
 using Xunit;
 
 namespace KitOrders.Journeys;
@@ -7,55 +6,70 @@ namespace KitOrders.Journeys;
 /// <summary>The bench for every eye and every hand: rules of WCAG that a program can check, gloves, both orientations.</summary>
 public sealed class BenchLookTests(BenchPlant plant) : IClassFixture<BenchPlant>
 {
-    public static TheoryData<int, int, bool> Tablets => new() { { 800, 1280, false }, { 1280, 800, true }, { 1024, 768, false } };
+    static readonly (int Width, int Height, bool Dark)[] tablets = [(1280, 800, true), (1024, 768, false), (800, 1280, false)];
 
-    [Theory]
-    [MemberData(nameof(Tablets))]
-    public async Task Every_screen_is_free_of_known_barriers_and_every_target_is_large_enough_for_a_glove(int width, int height, bool dark)
+    [Fact]
+    public async Task Every_screen_is_free_of_known_barriers_and_every_target_is_large_enough_for_a_glove()
     {
-        await using var tablet = await plant.Tablet(width, height, dark);
+        await using var tablet = await plant.Tablet();
         await tablet.Page.GotoAsync("/bench");
         await tablet.Page.Locator("#today[aria-busy=false]").WaitForAsync();
-        await Check(tablet, "today");
+        await Check(tablet, "today", "");
         await tablet.Open(await plant.Staged());
-        await Check(tablet, "start");
+        await Check(tablet, "start", "is staged at S-1");
         await tablet.Open(await plant.Underway(0));
-        await Check(tablet, "check with a caution");
+        await Check(tablet, "check with a caution", "The pump held acid.");
         await tablet.Press("Pause here");
-        await Check(tablet, "pause");
+        await Check(tablet, "pause", "Pause: why?");
         await tablet.Open(await plant.Underway(4));
-        await Check(tablet, "reading");
+        await Check(tablet, "reading", "Verify: read the gauge");
         await tablet.Type("0.4");
-        await Check(tablet, "outside its limits");
+        await Check(tablet, "outside its limits", "outside, 0.3 over");
         await tablet.Press("Not as specified");
-        await Check(tablet, "not as specified");
+        await Check(tablet, "not as specified", "Not as specified: what is it?");
         await tablet.Press("Back to the step");
         await tablet.Page.Locator("[data-k='key clear']").ClickAsync();
         await tablet.Type("0.04");
         await tablet.Done("Keep 0.04 bar");
-        await tablet.Sees("Hold point A");
-        await Check(tablet, "hold point");
+        await Check(tablet, "hold point", "Hold point A");
         await tablet.Done("Release hold point A");
-        await Check(tablet, "who and pin");
+        await Check(tablet, "who and pin", "Who releases this hold point?");
         await tablet.Open(await plant.Underway(5));
-        await Check(tablet, "carry-over");
+        await Check(tablet, "carry-over", "piece 1 of 2");
         await tablet.Open(await plant.Underway(6));
-        await Check(tablet, "torque");
+        await Check(tablet, "torque", "pass 1 of 2");
         await tablet.Press("Another wrench, or an adapter");
-        await Check(tablet, "adapter");
+        await Check(tablet, "adapter", "Wrench and adapter");
         await tablet.Page.Locator("[data-k=strip]").ClickAsync();
-        await Check(tablet, "all steps");
+        await Check(tablet, "all steps", "Steps of");
         await tablet.Page.Locator("[data-k=bs]").ClickAsync();
-        await Check(tablet, "what waits");
+        await Check(tablet, "what waits", "Everything is sent");
         Assert.Empty(tablet.Complaints);
     }
 
-    static async Task Check(Tablet tablet, string screen)
+    static async Task Check(Tablet tablet, string screen, string shows)
     {
-        await tablet.Page.WaitForTimeoutAsync(100);
-        var axe = await tablet.Page.RunAxe(new AxeRunOptions { RunOnly = RunOnlyOptions.Tags("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa") });
-        Assert.True(axe.Passes.Length > 5, $"{screen}: the checks found nothing to check");
-        Assert.True(axe.Violations.Length == 0, $"{screen}: {string.Join("; ", axe.Violations.Select(v => $"{v.Id}: {string.Join(" ", v.Nodes.Select(n => n.Html))}"))}");
+        if (shows.Length > 0)
+            await tablet.Sees(shows);
+        // The screens are the same on every tablet, only laid out anew: all rules are asked of one, colours in the dark too.
+        foreach (var (width, height, dark) in tablets)
+        {
+            await tablet.Page.SetViewportSizeAsync(width, height);
+            await tablet.Page.EmulateMediaAsync(new() { ColorScheme = dark ? ColorScheme.Dark : ColorScheme.Light });
+            await tablet.Page.EvaluateAsync("() => document.fonts.ready.then(() => new Promise(requestAnimationFrame))");
+            if (dark || width == 800)
+            {
+                var axe = await Axe.Look(tablet.Page, colours: dark);
+                Assert.True(axe.Passes > (dark ? 0 : 5), $"{screen}: the checks found nothing to check");
+                Assert.True(axe.Violations.Length == 0, $"{screen}: {string.Join("; ", axe.Violations)}");
+            }
+
+            await Fits(tablet, $"{screen} at {width} × {height}");
+        }
+    }
+
+    static async Task Fits(Tablet tablet, string screen)
+    {
         var small = await tablet.Page.EvaluateAsync<string[]>(
             """
             () => [...document.querySelectorAll("button, a, summary, label.btn, input:not(.vh)")]

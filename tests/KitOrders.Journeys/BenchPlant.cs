@@ -10,7 +10,7 @@ namespace KitOrders.Journeys;
 /// The real program with a small invented plant, and a browser. The tablet acts as the person of the configured token, so that
 /// each test begins at the bench and not at the sign-in page.
 /// </summary>
-public sealed class BenchPlant : IAsyncLifetime
+public sealed class BenchPlant(DemoHouse house) : IAsyncLifetime
 {
     static readonly (string File, string Csv)[] files =
     [
@@ -46,8 +46,6 @@ public sealed class BenchPlant : IAsyncLifetime
     };
 
     RunningApp? app;
-    IPlaywright? playwright;
-    IBrowser? browser;
     int pumps;
 
     public RunningApp App => app ?? throw new InvalidOperationException("The app has not started.");
@@ -58,14 +56,12 @@ public sealed class BenchPlant : IAsyncLifetime
         using var api = app.Api();
         foreach (var (file, csv) in files)
             Expect(HttpStatusCode.OK, await api.Import(file, csv));
-        playwright = await Playwright.CreateAsync();
-        browser = await playwright.Chromium.LaunchAsync(Chromium);
     }
 
     /// <summary>A tablet; whatever its page complains about in the console is in <see cref="Tablet.Complaints"/>.</summary>
     public async Task<Tablet> Tablet(int width = 800, int height = 1280, bool dark = false)
     {
-        var context = await browser!.NewContextAsync(new()
+        var context = await (await house.Browser()).NewContextAsync(new()
         {
             BaseURL = App.Address.ToString(),
             ViewportSize = new() { Width = width, Height = height },
@@ -125,8 +121,7 @@ public sealed class BenchPlant : IAsyncLifetime
     /// <summary>Waits until the server holds so many results of a step, then looks once more that it stays so.</summary>
     public async Task<JsonArray> Received(string number, int step, int count)
     {
-        for (var wait = 0; wait < 300 && (await Results(number, step)).Count < count; wait++)
-            await Task.Delay(100);
+        await Patience.For(async () => (await Results(number, step)).Count >= count);
         await Task.Delay(500);
         var results = await Results(number, step);
         Assert.Equal(count, results.Count);
@@ -141,9 +136,6 @@ public sealed class BenchPlant : IAsyncLifetime
 
     public async ValueTask DisposeAsync()
     {
-        if (browser is not null)
-            await browser.DisposeAsync();
-        playwright?.Dispose();
         if (app is not null)
             await app.DisposeAsync();
     }

@@ -6,7 +6,8 @@ using Xunit;
 namespace KitOrders.Journeys;
 
 /// <summary>The rules with numbers worked by hand, as they come out of the running program.</summary>
-public sealed class ContractRules(ContractRules.Plant plant) : IClassFixture<ContractRules.Plant>
+[Collection("A plant for rules")]
+public sealed class ContractRules(ContractRules.Plant plant)
 {
     static readonly DateOnly today = DateOnly.FromDateTime(DateTime.UtcNow);
 

@@ -16,6 +16,9 @@ public sealed class DemoHouse : IAsyncDisposable
 
     public Task<RunningApp> App => app.Value;
 
+    /// <summary>The one browser of all tests; every window in it is a browser of its own to the app.</summary>
+    public async Task<IBrowser> Browser() => (await browser.Value).Browser;
+
     static async Task<(IPlaywright, IBrowser)> Launch()
     {
         var driver = await Playwright.CreateAsync();
@@ -38,6 +41,7 @@ public sealed class DemoHouse : IAsyncDisposable
             ViewportSize = new() { Width = width, Height = height },
             ExtraHTTPHeaders = new Dictionary<string, string> { ["Authorization"] = $"Bearer {RunningApp.Token}" },
         });
+        await KitOrders.Journeys.Window.Prepare(context);
         return new Window(await context.NewPageAsync(), other.Address.ToString());
     }
 
@@ -51,6 +55,7 @@ public sealed class DemoHouse : IAsyncDisposable
             ColorScheme = dark ? ColorScheme.Dark : ColorScheme.Light,
             StorageState = state,
         });
+        await KitOrders.Journeys.Window.Prepare(context);
         return new Window(await context.NewPageAsync(), address);
     }
 

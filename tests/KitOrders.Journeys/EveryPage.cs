@@ -9,11 +9,13 @@ using Xunit;
 namespace KitOrders.Journeys;
 
 /// <summary>
-/// Every page the program has, as its own routes say, so that a new one cannot be forgotten: light and dark at a desk, and on
-/// a tablet, the store's pages on a handheld.
+/// Every page the program has, as its own routes say, so that a new one cannot be forgotten. All rules are asked at the window a
+/// page is made for and colours there in the dark too; in its other window it must fit. The longer proofs ask all everywhere.
 /// </summary>
-public sealed class EveryPage(DemoHouse house)
+static class AllPages
 {
+    const int Desk = 1440;
+
     /// <summary>Where a route has a blank, things of the demo plant that go in: whatever looks different from one to the next.</summary>
     static readonly Dictionary<string, string[]> examples = new()
     {
@@ -31,62 +33,31 @@ public sealed class EveryPage(DemoHouse house)
     static readonly IReadOnlyList<Type> pages = [.. typeof(Web.App).Assembly.GetTypes()
         .Where(t => t.GetCustomAttributes<RouteAttribute>(inherit: false).Any()).OrderBy(t => t.FullName, StringComparer.Ordinal)];
 
-    public static TheoryData<string, string?> Addresses
+    public static TheoryData<string, string?> Addresses(Func<string, bool> wanted)
     {
-        get
+        var data = new TheoryData<string, string?>();
+        foreach (var page in pages)
         {
-            var data = new TheoryData<string, string?>();
-            foreach (var page in pages)
+            foreach (var template in page.GetCustomAttributes<RouteAttribute>(inherit: false).Select(r => r.Template))
             {
-                foreach (var template in page.GetCustomAttributes<RouteAttribute>(inherit: false).Select(r => r.Template))
-                {
-                    foreach (var address in examples.GetValueOrDefault(template) ?? [template])
-                        data.Add(address, Whose(page));
-                }
-            }
-
-            return data;
-        }
-    }
-
-    [Theory]
-    [MemberData(nameof(Addresses))]
-    public async Task A_page_has_a_title_and_one_heading_no_known_barrier_and_fits_its_window(string address, string? person)
-    {
-        Assert.False(address.Contains('{'), $"{address} has a blank: say above with what it is looked at.");
-        var window = await house.Window(person);
-        var page = window.Page;
-        await window.Go(address);
-        List<string> wrong = [];
-        if (string.IsNullOrWhiteSpace(await page.TitleAsync()))
-            wrong.Add("no title");
-        var headings = await page.Locator("h1").AllTextContentsAsync();
-        if (headings is not [{ Length: > 0 }])
-            wrong.Add($"{headings.Count} headings of the first level: {string.Join(" | ", headings)}");
-        foreach (var (width, height) in Sizes(address))
-        {
-            await page.SetViewportSizeAsync(width, height);
-            // Another scheme changes colours alone, and those not by the width.
-            foreach (var scheme in width == Desk ? new[] { ColorScheme.Light, ColorScheme.Dark } : [ColorScheme.Light])
-            {
-                await page.EmulateMediaAsync(new() { ColorScheme = scheme });
-                wrong.AddRange((await window.Barriers(colours: scheme == ColorScheme.Dark)).Select(b => $"{width} {scheme}: {b}"));
-                await Pictures.Keep(page, $"{address}-{width}-{scheme}");
+                foreach (var address in (examples.GetValueOrDefault(template) ?? [template]).Where(wanted))
+                    data.Add(address, Whose(page));
             }
         }
 
-        wrong.AddRange(window.Complaints().Where(c => !(NotThere(address) && c.Contains("404", StringComparison.Ordinal))));
-        await page.Context.DisposeAsync();
-        Assert.True(wrong.Count == 0, $"{address} as {person ?? "a stranger"}:\n{string.Join("\n", wrong.Distinct())}");
+        return data;
     }
+
+    /// <summary>The windows of a page, the one it is made for first.</summary>
+    public static (int Width, int Height)[] Windows(string address) => address switch
+    {
+        _ when address.StartsWith("/storeroom", StringComparison.Ordinal) => [(360, 740), (Desk, 1000)],
+        _ when address.StartsWith("/bench", StringComparison.Ordinal) => [(800, 1280), (Desk, 1000)],
+        _ => [(Desk, 1000), (800, 1280)],
+    };
 
     /// <summary>Whether the server says by its status that nothing is there. The specimen is for developers.</summary>
-    static bool NotThere(string address) => address is "/bench/99999" or "/not-found" or "/specimen";
-
-    const int Desk = 1440;
-
-    static (int, int)[] Sizes(string address) => address.StartsWith("/storeroom", StringComparison.Ordinal)
-        ? [(Desk, 1000), (360, 740)] : [(Desk, 1000), (800, 1280)];
+    public static bool NotThere(string address) => address is "/bench/99999" or "/not-found" or "/specimen";
 
     static string? Whose(Type page) => page.GetCustomAttribute<ForAttribute>() switch
     {
@@ -101,6 +72,98 @@ public sealed class EveryPage(DemoHouse house)
             _ => "Jonas Pell",
         },
     };
+}
+
+/// <summary>Looks at pages, in one window for each person.</summary>
+public abstract class PageLook(DemoHouse house, Desks desks)
+{
+    /// <param name="everywhere">All rules in every window and scheme of colours.</param>
+    protected async Task Look(string address, string? person, bool everywhere)
+    {
+        Assert.False(address.Contains('{'), $"{address} has a blank: say above with what it is looked at.");
+        var window = await desks.Window(house, person);
+        var page = window.Page;
+        var sizes = AllPages.Windows(address);
+        await page.SetViewportSizeAsync(sizes[0].Width, sizes[0].Height);
+        await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Light });
+        await window.Go(address);
+        List<string> wrong = [];
+        if (string.IsNullOrWhiteSpace(await page.TitleAsync()))
+            wrong.Add("no title");
+        var headings = await page.Locator("h1").AllTextContentsAsync();
+        if (headings is not [{ Length: > 0 }])
+            wrong.Add($"{headings.Count} headings of the first level: {string.Join(" | ", headings)}");
+        foreach (var (width, height) in sizes)
+        {
+            await page.SetViewportSizeAsync(width, height);
+            foreach (var scheme in new[] { ColorScheme.Light, ColorScheme.Dark })
+            {
+                await page.EmulateMediaAsync(new() { ColorScheme = scheme });
+                if (everywhere || width == sizes[0].Width)
+                    wrong.AddRange((await window.Barriers(colours: scheme == ColorScheme.Dark && !everywhere)).Select(b => $"{width} {scheme}: {b}"));
+                else if (scheme == ColorScheme.Light && await window.TooWide() is { } wide)
+                    wrong.Add($"{width}: {wide}");
+                await Pictures.Keep(page, $"{address}-{width}-{scheme}");
+            }
+        }
+
+        wrong.AddRange(window.Complaints().Where(c => !(AllPages.NotThere(address) && c.Contains("404", StringComparison.Ordinal))));
+        await page.GotoAsync("about:blank");
+        Assert.True(wrong.Count == 0, $"{address} as {person ?? "a stranger"}:\n{string.Join("\n", wrong.Distinct())}");
+    }
+}
+
+/// <summary>One window for each person, kept for the tests of a class: what a browser has read once it does not read again.</summary>
+public sealed class Desks : IAsyncDisposable
+{
+    readonly Dictionary<string, Window> windows = [];
+
+    public async Task<Window> Window(DemoHouse house, string? person)
+    {
+        if (!windows.TryGetValue(person ?? "", out var window))
+            windows[person ?? ""] = window = await house.Window(person);
+        _ = window.Complaints();
+        return window;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        foreach (var window in windows.Values)
+            await window.Page.Context.DisposeAsync();
+    }
+}
+
+/// <summary>The pages of planners and managers.</summary>
+public sealed class EveryPage(DemoHouse house, Desks desks) : PageLook(house, desks), IClassFixture<Desks>
+{
+    public static readonly string[] Desk = ["/today", "/orders", "/pumps", "/kits", "/readiness", "/backlog", "/shortages", "/go"];
+
+    public static TheoryData<string, string?> Addresses => AllPages.Addresses(a => a == "/" || Desk.Any(d => a.StartsWith(d, StringComparison.Ordinal)));
+
+    [Theory]
+    [MemberData(nameof(Addresses))]
+    public Task A_page_has_a_title_and_one_heading_no_known_barrier_and_fits_its_windows(string address, string? person) => Look(address, person, everywhere: false);
+}
+
+/// <summary>All other pages: store, bench, setup, doors.</summary>
+public sealed class EveryOtherPage(DemoHouse house, Desks desks) : PageLook(house, desks), IClassFixture<Desks>
+{
+    public static TheoryData<string, string?> Addresses => AllPages.Addresses(a => a != "/" && !EveryPage.Desk.Any(d => a.StartsWith(d, StringComparison.Ordinal)));
+
+    [Theory]
+    [MemberData(nameof(Addresses))]
+    public Task A_page_has_a_title_and_one_heading_no_known_barrier_and_fits_its_windows(string address, string? person) => Look(address, person, everywhere: false);
+}
+
+/// <summary>All rules, in every window, light and dark.</summary>
+[Trait("Length", "Long")]
+public sealed class EveryPageEverywhere(DemoHouse house, Desks desks) : PageLook(house, desks), IClassFixture<Desks>
+{
+    public static TheoryData<string, string?> Addresses => AllPages.Addresses(_ => true);
+
+    [Theory]
+    [MemberData(nameof(Addresses))]
+    public Task A_page_has_no_known_barrier_in_any_window_or_scheme(string address, string? person) => Look(address, person, everywhere: true);
 }
 
 /// <summary>Pictures of what the tests saw, for people to look at; kept only where KITORDERS_PICTURES names a folder.</summary>

@@ -21,7 +21,7 @@ public sealed class MainJobInTheBrowser(DemoHouse house)
         await Held_up(manager, p, number);
 
         await Received(clerk, p, number);
-        await Assertions.Expect(planner.Page.Locator(".ph, main").First).ToContainTextAsync("ready", new() { IgnoreCase = true, Timeout = 15_000 });
+        await Assertions.Expect(planner.Page.Locator(".ph, main").First).ToContainTextAsync("ready", new() { IgnoreCase = true });
         Assert.Equal(0m, Lines(await Order(api, number)).Sum(l => l.Short));
         await Picked(clerk, p, number);
         Assert.Equal("staged", (string?)(await Order(api, number))["state"]);
@@ -79,6 +79,7 @@ public sealed class MainJobInTheBrowser(DemoHouse house)
 
         // Kit and elbow lie in the first bin of the walk, the valves in the next two.
         await Assertions.Expect(page.Locator(".pl .bin")).ToContainTextAsync($"{p}-A");
+        await page.Locator("html[data-scanner=heard]").WaitForAsync();
         await Scan(page, $"{p}-QEV");
         await clerk.Sees("wrong part");
         for (var line = 0; line < 2; line++)
@@ -152,6 +153,7 @@ public sealed class MainJobInTheBrowser(DemoHouse house)
         await tablet.Sees("piece 1 of 2");
         await tablet.Press("Reuse");
         await tablet.Done("Reuse piece 1");
+        await tablet.Sees("piece 2 of 2");
         await tablet.Press("Replace");
         await tablet.Done("Replace piece 2");
         foreach (var (pass, value) in new[] { (1, "4.7"), (2, "9.4") })

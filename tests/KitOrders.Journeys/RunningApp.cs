@@ -9,7 +9,7 @@ public sealed class RunningApp : IAsyncDisposable
 {
     public const string Token = "journeys-token-0123456789-0123456789";
 
-    static readonly TimeSpan readyWithin = TimeSpan.FromSeconds(120);
+    static readonly TimeSpan readyWithin = TimeSpan.FromSeconds(300);
 
     readonly string folder;
     readonly string[] options;

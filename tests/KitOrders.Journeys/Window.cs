@@ -1,7 +1,6 @@
 using System.Text;
-using Deque.AxeCore.Commons;
-using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
+using Xunit;
 
 namespace KitOrders.Journeys;
 
@@ -9,7 +8,7 @@ namespace KitOrders.Journeys;
 public sealed class Window
 {
     static readonly byte[] drawn = Encoding.ASCII.GetBytes("JS.RenderBatch");
-    static readonly TimeSpan quietFor = TimeSpan.FromMilliseconds(150);
+    static readonly TimeSpan quietFor = TimeSpan.FromMilliseconds(200);
 
     readonly List<string> complaints = [];
     readonly string home;
@@ -17,10 +16,15 @@ public sealed class Window
     bool live;
     long lastFrame;
 
+    /// <summary>Marks what came with the first answer, so that it is not taken for the live page.</summary>
+    public static Task Prepare(IBrowserContext context) => context.AddInitScriptAsync(
+        "document.addEventListener('DOMContentLoaded', () => document.querySelectorAll('h1').forEach(h => h.dataset.first = ''), true)");
+
     public Window(IPage page, string home)
     {
         Page = page;
         this.home = home;
+        page.SetDefaultTimeout(Patience.Milliseconds);
         page.PageError += (_, error) => Complain($"error: {error}");
         page.Console += (_, message) =>
         {
@@ -77,7 +81,7 @@ public sealed class Window
         {
             // The page of the first answer gives way to the live one, which shows its heading once it has read what it shows.
             await Until(() => live);
-            await Page.Locator("main h1").First.WaitForAsync(new() { State = WaitForSelectorState.Attached });
+            await Page.Locator("main h1:not([data-first])").First.WaitForAsync(new() { State = WaitForSelectorState.Attached });
             await Until(() => Environment.TickCount64 - lastFrame > quietFor.TotalMilliseconds);
         }
         else
@@ -87,7 +91,7 @@ public sealed class Window
 
     async Task Until(Func<bool> holds)
     {
-        for (var waited = Environment.TickCount64; Environment.TickCount64 - waited < 30_000; await Task.Delay(20))
+        for (var waited = Environment.TickCount64; Environment.TickCount64 - waited < Patience.Milliseconds; await Task.Delay(20))
         {
             lock (gate)
             {
@@ -96,7 +100,7 @@ public sealed class Window
             }
         }
 
-        throw new TimeoutException($"{Page.Url} was not drawn by the server within 30 s.");
+        throw new TimeoutException($"{Page.Url} was not drawn by the server.");
     }
 
     public Task Press(string button, bool exact = true) => Page.GetByRole(AriaRole.Button, new() { Name = button, Exact = exact }).ClickAsync();
@@ -105,7 +109,7 @@ public sealed class Window
 
     public Task Fill(string label, string text) => Page.GetByLabel(label).First.FillAsync(text);
 
-    public Task Sees(string text) => Assertions.Expect(Page.Locator("main")).ToContainTextAsync(text, new() { Timeout = 15_000 });
+    public Task Sees(string text) => Assertions.Expect(Page.Locator("main")).ToContainTextAsync(text);
 
     /// <summary>What a program can find to be in the way of people: rules of WCAG 2.2 A and AA, and a page wider than the window.</summary>
     /// <param name="colours">Only what another scheme of colours can change.</param>
@@ -114,11 +118,35 @@ public sealed class Window
         List<string> found = [];
         // A bar that sticks to the window's edge lies over whatever is scrolled under it just then; the size of a target is its own.
         await Page.AddStyleTagAsync(new() { Content = "@media screen { .top, .nb { position: static !important } }" });
-        var axe = await Page.RunAxe(new AxeRunOptions { RunOnly = colours ? RunOnlyOptions.Rules("color-contrast") : RunOnlyOptions.Tags("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa") });
-        if (axe.Passes.Length < (colours ? 1 : 6))
+        var axe = await Axe.Look(Page, colours);
+        if (axe.Passes < (colours ? 1 : 6))
             found.Add("the checks found nothing to check");
-        found.AddRange(axe.Violations.SelectMany(v => v.Nodes.Take(4).Select(n => $"{v.Id}: {Short(n.Html)} {Short(string.Join(" ", n.Any.Concat(n.All).Concat(n.None).Select(c => c.Message)))}")));
-        var wide = await Page.EvaluateAsync<string?>(
+        found.AddRange(axe.Violations);
+        if (await TooWide() is { } wide)
+            found.Add(wide);
+        return found;
+    }
+
+    /// <summary>Fails with what is in the way of people in this state of the page.</summary>
+    public async Task Free(string state)
+    {
+        var found = await Barriers();
+        await Pictures.Keep(Page, $"state {state}");
+        Assert.True(found.Count == 0, $"{state}:\n{string.Join("\n", found)}");
+    }
+
+    /// <summary>Closes the window, which may have complained about nothing.</summary>
+    public async Task Ended()
+    {
+        var said = Complaints();
+        await Page.Context.DisposeAsync();
+        Assert.True(said.Count == 0, string.Join("\n", said));
+    }
+
+    /// <summary>What makes the page wider than its window; null when it fits.</summary>
+    public async Task<string?> TooWide()
+    {
+        return await Page.EvaluateAsync<string?>(
             """
             () => {
               const over = document.documentElement.scrollWidth - document.documentElement.clientWidth;
@@ -127,10 +155,5 @@ public sealed class Window
               return `${over} px wider than the window: ` + worst.slice(0, 3).map(e => `${e.tagName.toLowerCase()}.${e.className}`).join(" ");
             }
             """);
-        if (wide is not null)
-            found.Add(wide);
-        return found;
     }
-
-    static string Short(string text) => text.Length > 260 ? text[..260] + "…" : text;
 }
