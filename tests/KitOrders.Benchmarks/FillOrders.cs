@@ -82,6 +82,8 @@ static class FillOrders
 
     static IEnumerable<string> Kept()
     {
+        // Its trigger is switched off with the others.
+        yield return "update work_order o set score = o.work_class * s.criticality from position s where s.id = o.position_id";
         yield return """
             insert into order_step (order_id, pieces, number, part_of, kind, text, hold_point, witnessed)
             select o.id, 1, s.number, s.part_of, s.kind, s.text, s.hold_point, s.witnessed from work_order o, procedure_step s where o.state <> 'draft' order by o.id, s.number

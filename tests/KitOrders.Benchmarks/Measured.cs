@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using KitOrders.Storage;
 
 namespace KitOrders.Benchmarks;
 
@@ -14,6 +15,11 @@ static class Measured
         report.Say($"{size.Parts:N0} parts of {Size.LotsPerPart} lots, {size.Orders:N0} orders, {size.Movements:N0} movements; {Environment.ProcessorCount} cores. Filled after {clock.Elapsed:m\\:ss}.");
         await using var product = await Product.On(machine.App(database));
         await Truth(report, "after the fill", product);
+        if (asked.Only.Contains("lists"))
+        {
+            await Lists(report, new Lists(product, DbSetup.Tuned(machine.App(database)), size, asked.Quick));
+        }
+
         var orders = new OpenOrders(machine, database, size, pace);
         if (asked.Only.Contains("open"))
         {
@@ -39,6 +45,16 @@ static class Measured
         await Truth(report, "at the end", product);
         report.Targets();
         report.Say($"It took {clock.Elapsed:m\\:ss}.");
+    }
+
+    static async Task Lists(Report report, Lists lists)
+    {
+        report.Head("Lists: the product beside the plain statement, one client", "list", "ms", "plain", "ratio", "rows", "plain");
+        await foreach (var point in lists.Measure())
+        {
+            report.Row(point.Name, point.Product, point.Floor, point.Product / point.Floor, point.Rows, point.Plain);
+            report.Most($"{point.Name}: time of the plain statement's", point.Product / point.Floor, 2, "×");
+        }
     }
 
     static async Task Open(Report report, OpenOrders orders, Product product, IReadOnlyList<int> clients)

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using KitOrders.Operations.Orders;
 using KitOrders.Rules.Orders;
+using Microsoft.EntityFrameworkCore;
 using Xunit;
 using static KitOrders.Operations.Tests.Orders.OrderBench;
 
@@ -94,5 +95,21 @@ public sealed class OrderListTests(TestDatabase databases)
         Assert.Equal(made[3], second.Next);
         Assert.Null(Must(await new OrderBook(bench.Desk).List(null, second.Next, 2, Ct)).Next);
         Assert.Equal([made[2]], Must(await new OrderBook(bench.Desk).List(OrderState.Open, null, null, Ct)).Items.Select(o => o.Number));
+    }
+
+    [Fact]
+    public async Task The_most_pressing_orders_stand_first_when_a_position_has_become_more_critical()
+    {
+        await using var bench = await New(databases);
+        var (first, second) = (await bench.Draft(), await bench.Draft("P-2"));
+        var before = (await Find(bench, new OrderFilter())).Items;
+        var (leads, follows) = (before[0], before[1]);
+        Assert.Equal(new[] { first, second }.Order(), new[] { leads.Number, follows.Number }.Order());
+        await using (var db = bench.Db())
+            await db.Positions.Where(p => p.Tag == follows.Pump).ExecuteUpdateAsync(set => set.SetProperty(p => p.Criticality, 10), Ct);
+        await using (var db = bench.Db())
+            await db.Positions.Where(p => p.Tag == leads.Pump).ExecuteUpdateAsync(set => set.SetProperty(p => p.Criticality, 1), Ct);
+        var after = (await Find(bench, new OrderFilter())).Items;
+        Assert.Equal([(follows.Number, 50), (leads.Number, 5)], after.Select(r => (r.Number, r.Score)));
     }
 }
