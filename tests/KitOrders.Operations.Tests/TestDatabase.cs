@@ -45,7 +45,7 @@ public sealed class TestDatabase : IAsyncLifetime
     /// <summary>A new database with all that another one holds, to which nobody is connected any more.</summary>
     public async Task<FreshDatabase> Copy(FreshDatabase original)
     {
-        await using (var pooled = new NpgsqlConnection(original.AppConnectionString))
+        await using (var pooled = new NpgsqlConnection(DbSetup.Tuned(original.AppConnectionString)))
         {
             NpgsqlConnection.ClearPool(pooled);
         }
@@ -76,7 +76,7 @@ public sealed class TestDatabase : IAsyncLifetime
 
     async Task Drop(string name)
     {
-        await using (var pooled = new NpgsqlConnection(Cluster.ConnectionString(Start.AppRole, name)))
+        await using (var pooled = new NpgsqlConnection(DbSetup.Tuned(Cluster.ConnectionString(Start.AppRole, name))))
         {
             NpgsqlConnection.ClearPool(pooled);
         }

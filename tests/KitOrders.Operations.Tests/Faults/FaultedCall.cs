@@ -68,7 +68,7 @@ sealed class FaultedCall : IAsyncDisposable
         {
             if (!exchange.IsReset)
             {
-                counted.Add(exchange.Statements.Count());
+                counted.Add(exchange.Statements.Count);
                 if (exchange.Statements.Any(s => s.StartsWith("COMMIT", StringComparison.OrdinalIgnoreCase)))
                     commits.Add(counted.Count);
             }
@@ -112,7 +112,7 @@ sealed class FaultedCall : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         await Digest.DisposeAsync();
-        await wire.DisposeAsync();
+        wire.Dispose();
         await database.DisposeAsync();
     }
 }

@@ -5,8 +5,8 @@ namespace KitOrders.TestWire;
 /// <summary>One message of PostgreSQL's protocol: its type and what follows the length.</summary>
 sealed record Message(byte Type, byte[] Body)
 {
-    public const byte Query = (byte)'Q', Parse = (byte)'P', Sync = (byte)'S', Terminate = (byte)'X';
-    public const byte Error = (byte)'E', Complete = (byte)'C', Ready = (byte)'Z';
+    public const byte Query = (byte)'Q', Parse = (byte)'P', Bind = (byte)'B', Sync = (byte)'S', Terminate = (byte)'X';
+    public const byte Error = (byte)'E', Complete = (byte)'C', Ready = (byte)'Z', Parsed = (byte)'1';
 
     /// <summary>The statement that a query or a parse carries.</summary>
     public string? Statement => Type switch
@@ -15,6 +15,9 @@ sealed record Message(byte Type, byte[] Body)
         Parse => Text(Array.IndexOf(Body, (byte)0) + 1),
         _ => null,
     };
+
+    /// <summary>The name under which a parse leaves its statement with the server, or that a bind calls; empty for none.</summary>
+    public string Name => Text(Type == Bind ? Array.IndexOf(Body, (byte)0) + 1 : 0);
 
     /// <summary>The code of an error, such as 40P01.</summary>
     public string? SqlState
@@ -35,6 +38,13 @@ sealed record Message(byte Type, byte[] Body)
         var start = Type == Parse ? Array.IndexOf(Body, (byte)0) + 1 : 0;
         var end = Array.IndexOf(Body, (byte)0, start);
         return this with { Body = [.. Body[..start], .. Encoding.UTF8.GetBytes(statement), .. Body[end..]] };
+    }
+
+    /// <summary>The same without a name.</summary>
+    public Message Unnamed()
+    {
+        var start = Type == Bind ? Array.IndexOf(Body, (byte)0) + 1 : 0;
+        return this with { Body = [.. Body[..start], .. Body[Array.IndexOf(Body, (byte)0, start)..]] };
     }
 
     public static Message OfQuery(string statement) => new(Query, [.. Encoding.UTF8.GetBytes(statement), 0]);
@@ -63,14 +73,19 @@ enum Then
 }
 
 /// <summary>What a client asks in one go, up to the message after which the server says that it is ready for more.</summary>
-sealed class Exchange(int connection, List<Message> asked)
+/// <param name="prepared">The statements that the connection has left with the server, by their names.</param>
+sealed class Exchange(int connection, List<Message> asked, IReadOnlyDictionary<string, Message> prepared)
 {
+    /// <summary>Parses of our own, of which the client must not hear.</summary>
+    readonly HashSet<object> ownParses = new(ReferenceEqualityComparer.Instance);
+
     /// <summary>A number of the connection on the wire.</summary>
     public int Connection => connection;
 
-    public List<Message> Asked => asked;
+    public IReadOnlyList<Message> Asked => asked;
 
-    public IEnumerable<string> Statements => asked.Select(m => m.Statement).OfType<string>();
+    /// <summary>Every statement in its turn, also those that were left with the server before and are only called by name.</summary>
+    public IReadOnlyList<string> Statements => [.. Places().Select(p => p.Text.Statement!)];
 
     /// <summary>What the server answered; known after it did.</summary>
     public List<Message> Answered { get; } = [];
@@ -93,15 +108,41 @@ sealed class Exchange(int connection, List<Message> asked)
     /// <summary>Puts another statement in the place of one; false when nothing was changed.</summary>
     public bool Rewrite(Func<string, string> change)
     {
-        var changed = false;
-        for (var i = 0; i < asked.Count; i++)
+        var changes = Places().Select(p => (p.At, p.Text, New: change(p.Text.Statement!))).Where(p => p.New != p.Text.Statement).ToList();
+        foreach (var (at, text, other) in changes.AsEnumerable().Reverse())
         {
-            if (asked[i].Statement is { } statement && change(statement) is var other && other != statement)
+            if (asked[at].Type != Message.Bind)
             {
-                asked[i] = asked[i].With(other);
-                changed = true;
+                asked[at] = text.With(other);
+                continue;
             }
+            asked[at] = asked[at].Unnamed();
+            asked.Insert(at, text.Unnamed().With(other));
+            ownParses.Add(asked[at]);
         }
-        return changed;
+        return changes.Count > 0;
+    }
+
+    /// <summary>What the client hears of the answer.</summary>
+    internal IReadOnlyList<Message> Heard()
+    {
+        var parses = asked.Where(m => m.Type == Message.Parse).ToList();
+        var parsed = 0;
+        return [.. Answered.Where(m => m.Type != Message.Parsed || !ownParses.Contains(parses[parsed++]))];
+    }
+
+    IEnumerable<(int At, Message Text)> Places()
+    {
+        var here = new HashSet<string> { "" };
+        for (var at = 0; at < asked.Count; at++)
+        {
+            var message = asked[at];
+            if (message.Type == Message.Parse)
+                here.Add(message.Name);
+            if (message.Type is Message.Query or Message.Parse)
+                yield return (at, message);
+            else if (message.Type == Message.Bind && !here.Contains(message.Name) && prepared.TryGetValue(message.Name, out var text))
+                yield return (at, text);
+        }
     }
 }

@@ -10,7 +10,7 @@ namespace KitOrders.TestWire;
 /// break a connection, hold it, change its words or end the program at a named point, without a hook in the product. It sees
 /// every command, however it was sent.
 /// </summary>
-sealed class Wire : IAsyncDisposable
+sealed class Wire : IDisposable
 {
     const int Port = 5432;
 
@@ -48,11 +48,9 @@ sealed class Wire : IAsyncDisposable
             line.Cut();
     }
 
-    public async ValueTask DisposeAsync()
+    public void Dispose()
     {
         listener.Dispose();
-        await using (var pooled = new NpgsqlConnection(ConnectionString))
-            NpgsqlConnection.ClearPool(pooled);
         CutAll();
         Directory.Delete(folder, recursive: true);
     }
@@ -101,6 +99,7 @@ sealed class Wire : IAsyncDisposable
         readonly NetworkStream toClient = new(clientSocket);
         readonly NetworkStream toServer = new(serverSocket);
         readonly ConcurrentQueue<Exchange> waiting = [];
+        readonly Dictionary<string, Message> prepared = [];
         readonly SemaphoreSlim clientGate = new(1);
         Exchange? late;
         byte state = (byte)'I';
@@ -114,7 +113,7 @@ sealed class Wire : IAsyncDisposable
         public async Task Forth()
         {
             // The greeting has no type, and its answer ends as any other does.
-            waiting.Enqueue(new Exchange(number, []));
+            waiting.Enqueue(new Exchange(number, [], prepared));
             await Send(toServer, await Greeting());
             var asked = new List<Message>();
             while (await Read(client) is { } message)
@@ -127,7 +126,7 @@ sealed class Wire : IAsyncDisposable
                 }
                 if (message.Type is not (Message.Sync or Message.Query))
                     continue;
-                var exchange = new Exchange(number, asked);
+                var exchange = new Exchange(number, asked, prepared);
                 asked = [];
                 if (late is { } before)
                 {
@@ -143,15 +142,15 @@ sealed class Wire : IAsyncDisposable
                         await Answer([Message.OfError("58000", "It failed before it was done."), new Message(Message.Ready, [state])]);
                         break;
                     case Then.Later:
-                        late = new Exchange(number, exchange.Asked) { Hidden = true };
+                        late = new Exchange(number, [.. exchange.Asked], prepared) { Hidden = true };
                         await Answer([Message.OfComplete("COMMIT"), new Message(Message.Ready, [(byte)'I'])]);
                         break;
                     default:
                         if (exchange.Ahead is { } ahead)
-                            await Ask(new Exchange(number, [Message.OfQuery(ahead)]) { Hidden = true });
+                            await Ask(new Exchange(number, [Message.OfQuery(ahead)], prepared) { Hidden = true });
                         await Ask(exchange);
                         if (exchange.Behind is { } behind)
-                            await Ask(new Exchange(number, [Message.OfQuery(behind)]) { Hidden = true });
+                            await Ask(new Exchange(number, [Message.OfQuery(behind)], prepared) { Hidden = true });
                         break;
                 }
             }
@@ -186,7 +185,7 @@ sealed class Wire : IAsyncDisposable
                         await Answer([Message.OfError("58000", "It was done and is said to have failed."), message]);
                         break;
                     default:
-                        await Answer(exchange.Answered);
+                        await Answer(exchange.Heard());
                         break;
                 }
             }
@@ -203,6 +202,8 @@ sealed class Wire : IAsyncDisposable
 
         async Task Ask(Exchange exchange)
         {
+            foreach (var left in exchange.Asked.Where(m => m.Type == Message.Parse && m.Name.Length > 0))
+                prepared[left.Name] = left;
             waiting.Enqueue(exchange);
             await Send(toServer, Bytes(exchange.Asked));
         }
