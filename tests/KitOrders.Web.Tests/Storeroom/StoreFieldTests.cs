@@ -1,5 +1,6 @@
 using Bunit;
 using KitOrders.Rules;
+using KitOrders.Web.Shared;
 using KitOrders.Web.Storeroom;
 using Microsoft.AspNetCore.Components;
 using Xunit;

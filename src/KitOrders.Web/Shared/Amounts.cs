@@ -1,7 +1,7 @@
 using System.Globalization;
 using KitOrders.Rules;
 
-namespace KitOrders.Web.Storeroom;
+namespace KitOrders.Web.Shared;
 
 /// <summary>Reads what a person wrote as a number.</summary>
 public static class Amounts
