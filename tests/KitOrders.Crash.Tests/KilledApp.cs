@@ -94,19 +94,18 @@ sealed class KilledApp : IAsyncDisposable
     public async Task KillSession(Random random)
     {
         int id;
-        DateTime startedAt;
         await using (var connection = await Database())
         {
             var sessions = await Ask(connection, "select pid::text from pg_stat_activity where application_name = 'KitOrders' and usename = 'kitorders_app' order by pid");
             id = int.Parse(sessions[random.Next(sessions.Count)], CultureInfo.InvariantCulture);
-            startedAt = Process.GetProcessById(id).StartTime;
         }
         using (var session = Process.GetProcessById(id))
             session.Kill();
+        // The server's memory names it until the server has noticed and made its memory anew.
         await Until(async () =>
         {
             await using var connection = await Database();
-            return (await Ask(connection, $"select count(*)::text from pg_stat_activity where usename = 'kitorders_app' and backend_start <= '{startedAt.ToUniversalTime():O}'"))[0] == "0";
+            return (await Ask(connection, $"select count(*)::text from pg_stat_activity where pid = {id}"))[0] == "0";
         });
         await Ready();
     }

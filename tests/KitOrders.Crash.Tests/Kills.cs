@@ -117,8 +117,9 @@ sealed class Kills : IAsyncDisposable
     /// <summary>Until so many commands were sent, and a moment more.</summary>
     async Task Sending(int commands)
     {
+        using var hang = new CancellationTokenSource(TimeSpan.FromMinutes(3));
         while (book.Sent.Count < commands)
-            await Task.Delay(2, CancellationToken.None);
+            await Task.Delay(2, hang.Token);
         await Task.Delay(random.Next(12), CancellationToken.None);
     }
 

@@ -25,6 +25,19 @@ sealed record Sent(string Key, string Operation, string Path, JsonNode Body)
         return new Answer(response.StatusCode, await response.Content.ReadAsStringAsync());
     }
 
+    /// <summary>
+    /// Sends it until it is known whether it is done: the first calls after a kill may still meet connections that broke with it.
+    /// </summary>
+    public async Task<Answer> SendUntilKnown(HttpClient http)
+    {
+        for (var sent = 1; ; sent++)
+        {
+            var answer = await Send(http);
+            if (answer.Done || answer.Refused || sent == 10)
+                return answer;
+        }
+    }
+
     /// <summary>What it changed on hand, given what the operation answered.</summary>
     public IEnumerable<(string Part, decimal Quantity)> Effect(string answer) => Operation switch
     {
