@@ -17,11 +17,10 @@ public sealed class CancelOrder(Desk desk)
         {
             if (string.IsNullOrWhiteSpace(reason))
                 return Refusal.Field("reason", "reason-missing", "Say why the order is cancelled.");
-            var ledger = await HeldParts.Lock(work, number);
-            var found = await OrderLookup.FindLocked(work, number);
-            if (found.Refusal is { } unknown)
-                return unknown;
-            var order = found.Value;
+            var found = await HeldParts.Lock(work, number);
+            if (found.Refusal is { } refused)
+                return refused;
+            var (ledger, order) = found.Value;
             var begun = order.State == OrderState.Underway;
             if (order.Cancel(work.Now, reason.Trim(), begun ? pumpIs : null) is { } refusal)
                 return refusal;

@@ -23,11 +23,10 @@ public sealed class ChangeOrder(Desk desk)
                 return Refusal.Field("workClass", "order-values", "The work class is a whole number from 1 to 10, 10 the most pressing.");
             if (change.NeededBy is { Year: < 2000 or > 2199 } || change.PlannedFitOn is { Year: < 2000 or > 2199 })
                 return Refusal.Field("neededBy", "order-values", "The date lies outside 2000 to 2199.");
-            var ledger = await HeldParts.Lock(work, number);
-            var found = await OrderLookup.FindLocked(work, number);
-            if (found.Refusal is { } unknown)
-                return unknown;
-            var order = found.Value;
+            var found = await HeldParts.Lock(work, number);
+            if (found.Refusal is { } refused)
+                return refused;
+            var (ledger, order) = found.Value;
             if (order.State is not (OrderState.Draft or OrderState.Open or OrderState.Staged))
                 return Refusal.Conflict("order-state", $"Order {number} is {Word.Of(order.State)}. Dates and work class change before work starts.");
             order.NeededBy = change.NeededBy ?? order.NeededBy;

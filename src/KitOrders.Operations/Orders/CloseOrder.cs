@@ -25,11 +25,10 @@ public sealed class CloseOrder(Desk desk)
     public Task<Outcome<string>> Run(Call call, string number, IReadOnlyList<PartAccount>? parts, IReadOnlyList<RemovedInput>? removed, CancellationToken ct) =>
         desk.Write<string>(call, Roles.Planner | Roles.Manager, "close-order", async work =>
         {
-            var ledger = await HeldParts.Lock(work, number);
-            var found = await OrderLookup.FindLocked(work, number);
-            if (found.Refusal is { } unknown)
-                return unknown;
-            var order = found.Value;
+            var found = await HeldParts.Lock(work, number);
+            if (found.Refusal is { } refused)
+                return refused;
+            var (ledger, order) = found.Value;
             if (order.State != OrderState.Finished)
                 return order.Close(work.Now, 0, 0)!;
             if (await StepsOpen(work, order) is { } steps)

@@ -9,17 +9,27 @@ namespace KitOrders.Operations.Orders;
 /// <summary>What an order holds on the shelves and has in hand, with the locks that let it be given up.</summary>
 internal static class HeldParts
 {
-    /// <summary>Locks every part the order demands, in part order, before the order's own row.</summary>
-    public static async Task<StockLedger> Lock(Work work, string number)
+    /// <summary>
+    /// Locks every part the order demands, in part order, then the order's own row. Where it asks for further parts by the time
+    /// its row is had (a draft opened meanwhile, a spare needed at the bench), it is refused: they are not locked, and locking
+    /// them now would be out of order.
+    /// </summary>
+    public static async Task<Outcome<(StockLedger Ledger, WorkOrder Order)>> Lock(Work work, string number)
     {
-        var parts = await (from o in work.Db.WorkOrders
-                           join l in work.Db.DemandLines on o.Id equals l.OrderId
-                           where o.Number == number
-                           select l.PartId).Distinct().ToListAsync(work.Ct);
+        var parts = await PartsOf(work, number);
         var ledger = new StockLedger(work);
         await ledger.Lock(parts);
-        return ledger;
+        var found = await OrderLookup.FindLocked(work, number);
+        if (found.Refusal is { } unknown)
+            return unknown;
+        return (await PartsOf(work, number)).Except(parts).Any() ? Desk.ChangedMeanwhile : (ledger, found.Value);
     }
+
+    static Task<List<PartId>> PartsOf(Work work, string number) =>
+        (from o in work.Db.WorkOrders
+         join l in work.Db.DemandLines on o.Id equals l.OrderId
+         where o.Number == number
+         select l.PartId).Distinct().ToListAsync(work.Ct);
 
     public static Task<List<Reservation>> Of(Work work, OrderId order) =>
         work.Db.Reservations.AsNoTracking().Where(r => r.OrderId == order && (r.Held > 0 || r.Picked > 0)).OrderBy(r => r.Id).ToListAsync(work.Ct);

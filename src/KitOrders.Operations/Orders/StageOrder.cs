@@ -16,10 +16,11 @@ public sealed class StageOrder(Desk desk)
         {
             if (place?.Length > 60)
                 return Refusal.Field("place", "place-too-long", "A staging place has at most 60 characters.");
-            var found = await OrderLookup.FindLocked(work, number);
-            if (found.Refusal is { } unknown)
-                return unknown;
-            var order = found.Value;
+            // With the parts locked nothing is covered between the look at what is short and the decision to go without it.
+            var found = await HeldParts.Lock(work, number);
+            if (found.Refusal is { } refused)
+                return refused;
+            var (_, order) = found.Value;
             if (order.Stage(work.Now, string.IsNullOrWhiteSpace(place) ? null : place.Trim()) is { } wrongState)
                 return wrongState;
             var lines = await (from line in work.Db.DemandLines.AsNoTracking()
