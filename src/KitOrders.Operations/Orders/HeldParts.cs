@@ -1,4 +1,5 @@
 using KitOrders.Operations.Stock;
+using KitOrders.Rules;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
 using KitOrders.Rules.Stock;

@@ -116,6 +116,21 @@ public sealed class InterleavingTests(SharedPlant shared, ITestOutputHelper outp
     [MemberData(nameof(Pairs))]
     public Task Contention_ends_so_in_every_order_of_the_steps(string pair) => Run(pair, AsOftenAsCanBe);
 
+    [Fact]
+    public async Task Parts_that_an_order_asks_for_meanwhile_are_not_touched_without_their_locks()
+    {
+        var scene = await Scene.Of(shared.Plant);
+        await scene.Receive("A", 1);
+        await scene.Draft(1, 0, "J");
+        var side = new Side();
+        var cancelled = side.Run(() => Cancel(1).Run(scene, scene.TakingTurns(side), shared.Plant.Call));
+        await side.GoUntil(step => step.Contains("work_order", StringComparison.Ordinal) && step.Contains("for no key update", StringComparison.Ordinal));
+        await scene.OpenDrafted(1);
+        await side.GoUntil(_ => false);
+        Assert.Equal("changed-meanwhile", await cancelled);
+        await scene.IsAsArranged();
+    }
+
     async Task Run(string pair, int mostInterruptions)
     {
         var (arrange, one, other, losesTo) = pairs[pair];

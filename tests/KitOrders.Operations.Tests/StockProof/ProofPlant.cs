@@ -10,7 +10,7 @@ using Xunit;
 namespace KitOrders.Operations.Tests.StockProof;
 
 /// <summary>
-/// One database for many cases. Every case gets seven parts of its own, which no other case touches, so that cases need no
+/// One database for many cases. Every case gets seven parts and four pumps of its own, which no other case touches, so that cases need no
 /// database each and may run side by side.
 /// </summary>
 /// <remarks>
@@ -23,7 +23,11 @@ public sealed class ProofPlant : IAsyncDisposable
 
     public static readonly DateOnly FirstDay = new(2026, 3, 2);
     public static readonly string[] Bins = ["B-1", "B-2", "B-3"];
-    public static readonly (string Tag, int Criticality)[] Positions = [("P-9", 9), ("P-6", 6), ("P-3", 3), ("P-2", 2)];
+
+    /// <summary>Of the positions that every case has, the most pressing first.</summary>
+    public static readonly int[] Criticalities = [9, 6, 3, 2];
+
+    public static string Tag(string prefix, int position) => string.Create(CultureInfo.InvariantCulture, $"{prefix}-P{position}");
 
     readonly FreshDatabase database;
     readonly ConcurrentQueue<string> unused = new();
@@ -57,8 +61,6 @@ public sealed class ProofPlant : IAsyncDisposable
         // The walk is not the order of the codes.
         await plant.Import("bins", "bin,walk_order\nB-1,2\nB-2,3\nB-3,1\n");
         await plant.Import("pump-models", "model,control,ports\nDunlin,pilotAir,exhaust=NPT 1/2 female\n");
-        await plant.Import("pumps", "tag,serial,model,zone,criticality\n"
-            + string.Concat(Positions.Select((p, n) => string.Create(CultureInfo.InvariantCulture, $"{p.Tag},S{n},Dunlin,none,{p.Criticality}\n"))));
         await plant.Import("procedures", """
             procedure,revision,step,part_of,kind,text
             P,1,1,preliminary,instruction,Isolate and lock.
@@ -102,10 +104,13 @@ public sealed class ProofPlant : IAsyncDisposable
         var parts = new StringBuilder("part,description,unit,elastomers,handed_out_in\n");
         var kits = new StringBuilder("kit,revision,line,part,quantity,source,spare_policy,buildable\n");
         var fits = new StringBuilder("kit,revision,model\n");
+        var pumps = new StringBuilder("tag,serial,model,zone,criticality\n");
         var names = Enumerable.Range(made + 1, AtOnce).Select(n => string.Create(CultureInfo.InvariantCulture, $"C{n}")).ToList();
         foreach (var c in names)
         {
             parts.Append(CultureInfo.InvariantCulture, $"{c}-J,Kit,set,,\n{c}-K,Kit,set,,\n{c}-X,Box,set,,\n{c}-V,Assembly,set,,\n{c}-S,Seal,each,NBR,\n{c}-A,Plug,each,,\n{c}-M,Hose,m,,0.3\n");
+            for (var n = 0; n < Criticalities.Length; n++)
+                pumps.Append(CultureInfo.InvariantCulture, $"{Tag(c, n)},{c}-S{n},Dunlin,none,{Criticalities[n]}\n");
             foreach (var (kit, buildable, lines) in Kits.All)
             {
                 for (var n = 0; n < lines.Length; n++)
@@ -120,6 +125,7 @@ public sealed class ProofPlant : IAsyncDisposable
         await Import("parts", parts.ToString());
         await Import("kits", kits.ToString());
         await Import("fits", fits.ToString());
+        await Import("pumps", pumps.ToString());
         made += AtOnce;
         names.ForEach(unused.Enqueue);
     }

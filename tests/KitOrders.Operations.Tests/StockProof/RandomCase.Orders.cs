@@ -18,12 +18,12 @@ sealed partial class RandomCase
             2 => new Dictionary<string, decimal> { ["K"] = 1 },
             _ => new Dictionary<string, decimal> { ["J"] = 1, ["K"] = 2 },
         };
-        var (tag, criticality) = ProofPlant.Positions[s.A % ProofPlant.Positions.Length];
-        var order = new ModelOrder($"{model.Prefix}-{serial}", serial, criticality, kits)
+        var position = s.A % ProofPlant.Criticalities.Length;
+        var order = new ModelOrder($"{model.Prefix}-{serial}", serial, ProofPlant.Criticalities[position], kits)
         {
             WorkClass = s.D % 19 == 0 ? 11 : 1 + (s.B % 4), NeededBy = model.Today.AddDays(Ahead(s.B)), Planned = s.C % 3 == 0 ? model.Today.AddDays(Ahead(s.C)) : null,
         };
-        var wanted = new NewOrder(tag, "JOB", order.NeededBy, order.WorkClass)
+        var wanted = new NewOrder(ProofPlant.Tag(model.Prefix, position), "JOB", order.NeededBy, order.WorkClass)
         {
             PlannedFitOn = order.Planned, Number = order.Number, Kits = [.. kits.Select(k => new KitAsk(Part(k.Key), k.Value))],
         };

@@ -32,6 +32,11 @@ sealed class Scene
 
     Desk Desk => plant.Desk(clock);
 
+    public static async Task<Scene> Of(ProofPlant plant) => new(plant, await plant.NextCase());
+
+    /// <summary>A desk whose every step waits for its side's turn.</summary>
+    public Desk TakingTurns(Side side) => new(new TakingTurns(plant.Database.AppConnectionString, side), clock);
+
     public string Part(string part) => $"{prefix}-{part}";
 
     public string Number(int order) => string.Create(CultureInfo.InvariantCulture, $"{prefix}-{order}");
@@ -45,17 +50,25 @@ sealed class Scene
     /// <summary>Drafts an order; the first is number 1. Position 0 is the most pressing.</summary>
     public async Task Draft(int serial, int position, string kit, decimal quantity = 1)
     {
-        var (tag, criticality) = ProofPlant.Positions[position];
         var needed = ProofPlant.FirstDay.AddDays(10);
         await Both(
-            m => m.Create(new ModelOrder(Number(serial), serial, criticality, new() { [kit] = quantity }) { WorkClass = 5, NeededBy = needed }),
-            new CreateOrder(Desk).Run(plant.Call, new NewOrder(tag, "JOB", needed, 5) { Number = Number(serial), Kits = [new KitAsk(Part(kit), quantity)] }, Ct));
+            m => m.Create(new ModelOrder(Number(serial), serial, ProofPlant.Criticalities[position], new() { [kit] = quantity }) { WorkClass = 5, NeededBy = needed }),
+            new CreateOrder(Desk).Run(plant.Call, new NewOrder(ProofPlant.Tag(prefix, position), "JOB", needed, 5) { Number = Number(serial), Kits = [new KitAsk(Part(kit), quantity)] }, Ct));
     }
 
     public async Task Open(int serial, int position, string kit, decimal quantity = 1)
     {
         await Draft(serial, position, kit, quantity);
-        await Both(m => m.Open(Order(serial)(m)), new OpenOrder(Desk).Run(plant.Call, Number(serial), Ct));
+        await OpenDrafted(serial);
+    }
+
+    public Task OpenDrafted(int serial) => Both(m => m.Open(Order(serial)(m)), new OpenOrder(Desk).Run(plant.Call, Number(serial), Ct));
+
+    /// <summary>The database holds what was arranged and nothing else.</summary>
+    public async Task IsAsArranged()
+    {
+        Assert.Empty(await new Comparison(plant.Rows, Model()).Differences(Ct));
+        Assert.Empty(await plant.Untruths());
     }
 
     async Task Both<T>(Func<PlantModel, string?> expected, Task<Outcome<T>> run)
@@ -90,7 +103,7 @@ sealed class Scene
         var contended = new HashSet<string>();
         foreach (var first in new[] { 0, 1 })
         {
-            var scene = new Scene(plant, await plant.NextCase());
+            var scene = await Of(plant);
             await arrange(scene);
             contended.UnionWith(Turns.Written((await scene.Once(watch, a, b, [first], null, losesTo)).Steps));
         }
@@ -99,7 +112,7 @@ sealed class Scene
         var (runs, waited) = (0, false);
         while (schedules.TryPop(out var schedule))
         {
-            var scene = new Scene(plant, await plant.NextCase());
+            var scene = await Of(plant);
             await arrange(scene);
             var (turns, _) = await scene.Once(watch, a, b, schedule, contended, losesTo);
             runs++;
@@ -121,8 +134,8 @@ sealed class Scene
         Assert.Empty(await new Comparison(plant.Rows, arranged).Differences(Ct));
         var (one, other) = (new Side(), new Side());
         var turns = new Turns(watch, one, other);
-        var first = one.Run(() => a.Run(this, TakingTurns.Desk(plant, one, clock), plant.Call));
-        var second = other.Run(() => b.Run(this, TakingTurns.Desk(plant, other, clock), plant.Call));
+        var first = one.Run(() => a.Run(this, TakingTurns(one), plant.Call));
+        var second = other.Run(() => b.Run(this, TakingTurns(other), plant.Call));
         var what = $"Schedule {string.Join("", schedule)}";
         try
         {

@@ -1,6 +1,5 @@
 using System.Data.Common;
 using System.Text.RegularExpressions;
-using KitOrders.Operations.Tests.Imports;
 using KitOrders.Storage;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Diagnostics;
@@ -139,6 +138,18 @@ sealed class Side : IDbCommandInterceptor, IDbTransactionInterceptor
         waiting.SetResult();
     }
 
+    /// <summary>Lets the side go on alone until it stands before such a step, or has ended.</summary>
+    public async Task GoUntil(Func<string, bool> before)
+    {
+        while (true)
+        {
+            await Arrival;
+            if (Finished || before(Next!))
+                return;
+            Go();
+        }
+    }
+
     public async Task<T> Run<T>(Func<Task<T>> operation)
     {
         try
@@ -204,7 +215,4 @@ sealed class TakingTurns(string connectionString, Side side) : IDbContextFactory
         DbSetup.Use(options, connectionString);
         options.AddInterceptors(side);
         return new KitOrdersDb(options.Options);
-    }
-
-    public static Desk Desk(ProofPlant plant, Side side, StoppedClock clock) => new(new TakingTurns(plant.Database.AppConnectionString, side), clock);
-}
+    }}
