@@ -123,11 +123,18 @@ sealed partial class RandomCase
 
     (string, string?, Runs) TakeOver(Step s)
     {
-        var wanting = model.Orders.Where(o => o.State is "open" or "staged" or "underway").SelectMany(o => o.Lines.Where(l => l.Short > 0)).ToList();
-        var line = wanting.Count == 0 ? null : wanting[s.A % wanting.Count];
+        var wanting = from o in model.Orders
+                      where o.State is "open" or "staged" or "underway"
+                      from l in o.Lines
+                      where l.Short > 0
+                      from holder in model.Orders
+                      where holder != o && holder.Lines.Exists(h => h.Part == l.Part && h.Held > 0)
+                      select (l, holder);
+        var pairs = wanting.ToList();
+        (ModelLine? line, ModelOrder? holder) = pairs.Count == 0 ? default : pairs[s.A % pairs.Count];
         var order = line?.Order ?? Order(s.A);
         var part = line?.Part ?? "A";
-        var from = Choose([.. model.Orders.Where(o => o != order && o.Lines.Exists(l => l.Part == part && l.Held > 0))], model.Orders, s.B);
+        var from = holder is null || s.B % 9 == 0 ? Order(s.B) : holder;
         var both = Math.Min(line?.Short ?? 0, from.Lines.Where(l => l.Part == part).Sum(l => l.Held));
         var quantity = both > 0 && s.D % 4 != 0 ? both : Quantity(part, s.C, s.D);
         return ("take over", model.TakeOver(order, from, part, quantity),

@@ -72,7 +72,8 @@ sealed partial class RandomCase
     (string, string?, Runs) Transfer(Step s)
     {
         var (part, number, lot, from) = Place(s);
-        var quantity = Quantity(part, s.B, s.D);
+        var free = lot is null ? 0 : model.On(lot, from) - model.Reserved(lot, from);
+        var quantity = free > 0 && s.B % 3 != 0 ? free : Quantity(part, s.B, s.D);
         var to = ProofPlant.Bins[s.C % 3];
         return ("transfer", model.Transfer(lot, from, to, quantity),
             call => Said(new TransferStock(Desk).Run(call, new Transfer(Part(part), number, from, to, quantity), Ct)));
