@@ -127,9 +127,9 @@ sealed partial class RandomCase
                       where o.State is "open" or "staged" or "underway"
                       from l in o.Lines
                       where l.Short > 0
-                      from holder in model.Orders
-                      where holder != o && holder.Lines.Exists(h => h.Part == l.Part && h.Held > 0)
-                      select (l, holder);
+                      from other in model.Orders
+                      where other != o && other.Lines.Exists(h => h.Part == l.Part && h.Held > 0)
+                      select (l, other);
         var pairs = wanting.ToList();
         (ModelLine? line, ModelOrder? holder) = pairs.Count == 0 ? default : pairs[s.A % pairs.Count];
         var order = line?.Order ?? Order(s.A);
