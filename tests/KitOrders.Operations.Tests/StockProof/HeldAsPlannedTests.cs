@@ -46,7 +46,10 @@ public sealed class HeldAsPlannedTests(TestDatabase databases)
         foreach (var (kit, quantity, neededIn) in new[] { ("J", 3m, 20), ("K", 2m, 8), ("J", 2m, 12) })
         {
             numbers.Add(string.Create(CultureInfo.InvariantCulture, $"{prefix}-{numbers.Count + 1}"));
-            var wanted = new NewOrder(ProofPlant.Tag(prefix, numbers.Count), "JOB", ProofPlant.FirstDay.AddDays(neededIn), 5) { Number = numbers[^1], Kits = [new KitAsk($"{prefix}-{kit}", quantity)] };
+            var wanted = new NewOrder(ProofPlant.Tag(prefix, numbers.Count), "JOB", ProofPlant.FirstDay.AddDays(neededIn), 5)
+            {
+                Number = numbers[^1], Kits = [new KitAsk($"{prefix}-{kit}", quantity)], Breakdown = true,
+            };
             Assert.Null((await new CreateOrder(desk).Run(plant.Call, wanted, Ct)).Refusal);
             clock.Now = clock.Now.AddMinutes(1);
             if (numbers.Count < 3)

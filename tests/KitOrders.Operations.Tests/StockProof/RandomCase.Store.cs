@@ -10,7 +10,7 @@ sealed partial class RandomCase
         0 => 0,
         1 => Kits.Counted(part) ? 1.5m : 0.00001m,
         2 => 100_000_000,
-        _ => Kits.Counted(part) ? 1 + (by / 3 % 4) : new[] { 0.35m, 0.6m, 1.05m, 2, 0.0001m }[by / 3 % 5],
+        _ => Kits.Counted(part) ? 1 + (by / 3 % 6) : new[] { 0.35m, 0.6m, 1.05m, 2, 0.0001m }[by / 3 % 5],
     };
 
     DateOnly? CuredOn(int by) => (by % 12) switch
@@ -31,7 +31,7 @@ sealed partial class RandomCase
         var part = "AAASSSMMXXVVJK"[s.A % 14].ToString();
         var quantity = Quantity(part, s.B, s.D);
         var bin = ProofPlant.Bins[s.B % 3];
-        var number = (s.C % 6) switch { 0 => null, 1 => "L2", 2 => "L10", 3 => "a1", _ => $"L{s.C}" };
+        var number = (s.C % 6) switch { 0 => null, 1 => "L2", 2 => "L10", 3 => "a1", _ => "L1" };
         var cured = CuredOn(s.D);
         var expected = model.Receive(part, quantity, bin, number, cured);
         return ("receive", expected, call => Said(new ReceiveLot(Desk).Run(call, new Receipt(Part(part), quantity, bin) { Lot = number, CuredOn = Iso(cured) }, Ct)));
@@ -48,10 +48,17 @@ sealed partial class RandomCase
     (string, string?, Runs) Count(Step s)
     {
         var (part, number, lot, bin) = Place(s);
+        var shared = model.Holds.Where(h => h.Hold.Held > 0).GroupBy(h => (h.Hold.Lot, h.Hold.Bin)).Where(h => h.Count() > 1).Select(h => h.Key).ToList();
+        if (shared.Count > 0 && s.D % 3 != 0)
+        {
+            (lot, bin) = shared[s.A % shared.Count];
+            (part, number) = (lot.Part, lot.Number);
+        }
         var book = lot is null ? 0 : model.On(lot, bin);
-        var counted = (s.B % 5) switch
+        var counted = (s.B % 9) switch
         {
             0 => 0,
+            > 4 when shared.Count > 0 && lot is not null && Kits.Counted(part) => Math.Max(0, model.Reserved(lot, bin) - 1 - (s.C % 2)),
             1 => book,
             2 => book + (Kits.Counted(part) ? 2 : 0.35m),
             3 => Math.Max(0, book - 1),
