@@ -15,22 +15,25 @@ internal sealed record Holder(Reservation Reservation, string Order, Priority Pr
     };
 }
 
-/// <summary>Who holds what lies on the shelf, the most pressing order first.</summary>
+/// <summary>Who holds what lies on the shelf, the most pressing order first; within an order the lines in the order in which stock goes to them.</summary>
 internal static class Holders
 {
     public static async Task<List<Holder>> Of(KitOrdersDb db, LotId lot, BinId? bin, CancellationToken ct)
     {
         var rows = await (from held in db.Reservations.AsNoTracking()
+                          join line in db.DemandLines on held.DemandLineId equals line.Id
                           join order in db.WorkOrders on held.OrderId equals order.Id
                           join position in db.Positions on order.PositionId equals position.Id
                           where held.LotId == lot && (bin == null || held.BinId == bin) && held.Held > 0
-                          select new { held, order.Number, position.Criticality, order.WorkClass, order.NeededBy, order.PlannedFitOn, order.OpenedAt })
+                          select new { held, line.Source, order.Number, position.Criticality, order.WorkClass, order.NeededBy, order.PlannedFitOn, order.OpenedAt })
             .ToListAsync(ct);
-        return [.. rows.Select(r => new Holder(r.held, r.Number, new Priority(r.Number, r.Criticality, r.WorkClass, r.NeededBy, r.OpenedAt),
-            r.PlannedFitOn ?? r.NeededBy)).OrderBy(h => h.Priority).ThenBy(h => h.Reservation.Id.Value)];
+        return [.. rows
+            .Select(r => (r.Source, Holder: new Holder(r.held, r.Number, new Priority(r.Number, r.Criticality, r.WorkClass, r.NeededBy, r.OpenedAt),
+                r.PlannedFitOn ?? r.NeededBy)))
+            .OrderBy(r => r.Holder.Priority).ThenBy(r => r.Source).ThenBy(r => r.Holder.Reservation.Id.Value).Select(r => r.Holder)];
     }
 
-    /// <summary>Who loses how much when so much is not there: the least pressing first.</summary>
+    /// <summary>Who loses how much when so much is not there: the least pressing order first, of an order its spares first.</summary>
     public static List<(Holder Holder, decimal Quantity)> Losing(IEnumerable<Holder> holders, decimal missing)
     {
         var losing = new List<(Holder, decimal)>();

@@ -10,7 +10,10 @@ namespace KitOrders.Operations.Tests.StockProof;
 public sealed class RandomSequencesTests(TestDatabase databases, ITestOutputHelper output)
 {
     /// <summary>Sequences that once failed.</summary>
-    static readonly string[] keptSeeds = [];
+    static readonly string[] keptSeeds =
+    [
+        "0003q5JulJs7", // A count took from what lies in the box and left the spare its piece.
+    ];
 
     static readonly Gen<int> number = Gen.Int[0, 9_999];
 
