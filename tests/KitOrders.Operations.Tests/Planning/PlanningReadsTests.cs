@@ -90,7 +90,7 @@ public sealed class PlanningReadsTests(TestDatabase databases)
         await Microsoft.EntityFrameworkCore.RelationalDatabaseFacadeExtensions.ExecuteSqlRawAsync(db.Database, "update bin_stock set on_hand = 3", Ct);
         var broken = (await new StockTruth(bench.Desk).Read(Ct)).Where(c => !c.Holds).ToList();
         Assert.Equal("on-hand-is-the-sum-of-movements", Assert.Single(broken).Check);
-        Assert.Equal(["part PLUG lot L1 bin A-01: on hand 3.0000, movements 2.0000"], broken[0].Broken);
+        Assert.Equal(["part PLUG lot L1 bin A-01: on hand 3, movements 2"], broken[0].Broken);
         await Microsoft.EntityFrameworkCore.RelationalDatabaseFacadeExtensions.ExecuteSqlRawAsync(db.Database, "update bin_stock set on_hand = 2", Ct);
     }
 }
