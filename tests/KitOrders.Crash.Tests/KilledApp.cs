@@ -55,6 +55,8 @@ sealed class KilledApp : IAsyncDisposable
             start.ArgumentList.Add(argument);
         start.Environment["KitOrders__Api__BootstrapToken"] = Token;
         start.Environment["ASPNETCORE_ENVIRONMENT"] = "Production";
+        // What a killed program leaves lying goes with the rest.
+        start.Environment["TMPDIR"] = folder;
         start.Environment["Logging__LogLevel__Default"] = "Critical";
         process = Process.Start(start)!;
         process.OutputDataReceived += (_, line) => Keep(line.Data);
