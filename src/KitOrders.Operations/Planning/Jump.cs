@@ -32,10 +32,10 @@ public sealed class Jump(Desk desk)
         var orders = AskOrders(trip);
         var pumps = trip.Ask($"""
             select s.tag, p.serial, m.code, s.area from pump p join position s on s.id = p.position_id join pump_model m on m.id = p.model_id
-            where p.id in (
+            where p.id = any(array(
               select id from pump where serial ilike @like
               union select n.id from position t join pump n on n.position_id = t.id where (t.tag || ' ' || coalesce(t.area, '')) ilike @like
-              union select id from pump where model_id = any(array(select id from pump_model where code ilike @like)))
+              union select id from pump where model_id = any(array(select id from pump_model where code ilike @like))))
             order by s.tag ilike @exact or p.serial ilike @exact desc, s.tag limit {EachKind}
             """, row => (Tag: row.GetString(0), Serial: row.GetString(1), Model: row.GetString(2), Area: row.Text(3)));
         var parts = AskParts(trip, $"""

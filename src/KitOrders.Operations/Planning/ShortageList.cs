@@ -13,30 +13,25 @@ public sealed record ShortageRow(string Part, decimal Quantity, IReadOnlyList<st
 /// <summary>What is short, per part, worst first; see <see cref="Shortages"/>.</summary>
 public sealed class ShortageList(Desk desk)
 {
-    /// <summary>Every line that is short of an order that lives and that no planner let go.</summary>
-    const string Waiting = "demand_line l join work_order o on o.id = l.order_id where l.short > 0 and l.released_by_id is null and o.state in ('open', 'staged', 'underway')";
-
     public Task<IReadOnlyList<ShortageRow>> Read(DateOnly? asOf, CancellationToken ct) => desk.Read<IReadOnlyList<ShortageRow>>(async reading =>
     {
         var trip = new Trip(reading.Db);
-        var orders = trip.Ask($"""
+        var orders = trip.Ask("""
             select o.id, o.number, o.work_class, o.needed_by, o.opened_at, o.estimated_hours, s.criticality
-            from work_order o join position s on s.id = o.position_id where o.id in (select o.id from {Waiting})
+            from work_order o join position s on s.id = o.position_id where o.state in ('open', 'staged', 'underway') and o.id in (select order_id from demand_line where short > 0)
             """, row => (Id: row.GetInt32(0), Number: row.GetString(1), Hours: row.Maybe<decimal>(5),
                 Rank: new Priority(row.GetString(1), row.GetInt32(6), row.GetInt32(2), row.GetFieldValue<DateOnly>(3), row.Maybe<DateTimeOffset>(4))));
-        var lines = trip.Ask($"select l.order_id, l.part_id, l.short, l.source, l.id from {Waiting}",
+        var lines = trip.Ask("select order_id, part_id, short, source, id from demand_line where short > 0 and released_by_id is null",
             row => (Order: row.GetInt32(0), Part: row.GetInt32(1), Short: row.GetDecimal(2), Source: row.Word<LineSource>(3), Id: row.GetInt32(4)));
-        var parts = trip.Ask($"""
+        var parts = trip.Ask("""
             select p.id, p.number, p.description, coalesce(s.average_cost, p.unit_cost), p.lead_time_days
-            from part p join part_stock s on s.part_id = p.id where p.id in (select l.part_id from {Waiting})
+            from part p join part_stock s on s.part_id = p.id where p.id in (select part_id from demand_line where short > 0)
             """, row => (Id: row.GetInt32(0), Number: row.GetString(1), Description: row.GetString(2), UnitCost: row.Maybe<decimal>(3), LeadTimeDays: row.Maybe<int>(4)));
-        var incoming = trip.Ask($"""
-            select part_id, reference, promised_on, quantity - received from incoming
-            where received < quantity and part_id in (select l.part_id from {Waiting})
-            """, row => new IncomingFact(new PartId(row.GetInt32(0)), row.GetString(1), row.Maybe<DateOnly>(2), row.GetDecimal(3)));
+        var incoming = trip.Ask("select part_id, reference, promised_on, quantity - received from incoming where received < quantity",
+            row => new IncomingFact(new PartId(row.GetInt32(0)), row.GetString(1), row.Maybe<DateOnly>(2), row.GetDecimal(3)));
         await trip.Send(ct);
 
-        // The statements see one after the other; what came between them is left for the next reading.
+        // Orders that have ended are left out here, and with them what came between one statement and the next.
         var known = parts.Rows.ToDictionary(p => p.Id);
         var ranked = orders.Rows.OrderBy(o => o.Rank).Select((order, rank) => (order, rank)).ToDictionary(o => o.order.Id);
         var rolled = Shortages.RollUp(

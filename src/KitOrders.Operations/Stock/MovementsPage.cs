@@ -1,7 +1,6 @@
 using System.Globalization;
 using KitOrders.Rules;
 using KitOrders.Rules.Stock;
-using Microsoft.EntityFrameworkCore;
 
 namespace KitOrders.Operations.Stock;
 
@@ -25,30 +24,32 @@ public sealed class MovementsPage(Desk desk)
             var from = 0L;
             if (after is not null && !long.TryParse(after, NumberStyles.None, CultureInfo.InvariantCulture, out from))
                 return Refusal.Field("after", "after-unreadable", $"\"{after}\" is no movement. Pass what the page before gave as next.");
-            var db = reading.Db;
-            var moved = db.Movements.AsNoTracking().AsQueryable();
-            if (!string.IsNullOrWhiteSpace(part))
-            {
-                var item = await db.Parts.AsNoTracking().SingleOrDefaultAsync(p => p.Number == part, ct);
-                if (item is null)
-                    return Refusal.NotFound("part-unknown", $"There is no part {part}.");
-                moved = moved.Where(m => m.PartId == item.Id);
-            }
-            if (after is not null)
-                moved = newestFirst ? moved.Where(m => m.Id < from) : moved.Where(m => m.Id > from);
             var size = pageSize ?? 100;
-            moved = (newestFirst ? moved.OrderByDescending(m => m.Id) : moved.OrderBy(m => m.Id)).Take(size + 1);
-            var rows = await (from m in moved
-                              join p in db.Parts on m.PartId equals p.Id
-                              join lot in db.Lots on m.LotId equals lot.Id
-                              join bin in db.Bins on m.BinId equals bin.Id
-                              join person in db.People on m.PersonId equals person.Id
-                              from order in db.WorkOrders.Where(o => o.Id == m.OrderId).DefaultIfEmpty()
-                              select new MovementRow(m.Id, m.At, m.Kind, p.Number, lot.Number, bin.Code, m.Quantity, m.OnHandAfter,
-                                  order!.Number, person.Name, m.UnitCost, m.Reason, m.CorrectsId,
-                                  db.Movements.Where(c => c.CorrectsId == m.Id).Select(c => (long?)c.Id).FirstOrDefault()))
-                .ToListAsync(ct);
-            rows = [.. newestFirst ? rows.OrderByDescending(r => r.Id) : rows.OrderBy(r => r.Id)];
+            var ofPart = !string.IsNullOrWhiteSpace(part);
+            var trip = new Trip(reading.Db);
+            var item = ofPart ? trip.With("part", part).Ask("select id from part where number = @part", row => row.GetInt32(0)) : null;
+            var conditions = new List<string>();
+            if (ofPart)
+                conditions.Add("m.part_id = (select id from part where number = @part)");
+            if (after is not null)
+            {
+                trip.With("after", from);
+                conditions.Add(newestFirst ? "m.id < @after" : "m.id > @after");
+            }
+            var way = newestFirst ? "m.id desc" : "m.id";
+            var moved = trip.Ask($"""
+                select m.id, m.at, m.kind, p.number, l.number, b.code, m.quantity, m.on_hand_after, o.number, n.name, m.unit_cost, m.reason, m.corrects_id,
+                       (select c.id from movement c where c.corrects_id = m.id limit 1)
+                from (select * from movement m {(conditions.Count > 0 ? "where " : "")}{string.Join(" and ", conditions)} order by {way} limit {size + 1}) m
+                join part p on p.id = m.part_id join lot l on l.id = m.lot_id join bin b on b.id = m.bin_id join person n on n.id = m.person_id
+                left join work_order o on o.id = m.order_id
+                order by {way}
+                """, row => new MovementRow(row.GetInt64(0), row.GetFieldValue<DateTimeOffset>(1), row.Word<MovementKind>(2), row.GetString(3), row.GetString(4),
+                    row.GetString(5), row.GetDecimal(6), row.GetDecimal(7), row.Text(8), row.GetString(9), row.Maybe<decimal>(10), row.Text(11), row.Maybe<long>(12), row.Maybe<long>(13)));
+            await trip.Send(ct);
+            if (item?.Rows.Count == 0)
+                return Refusal.NotFound("part-unknown", $"There is no part {part}.");
+            List<MovementRow> rows = [.. moved.Rows];
             return rows.Count > size
                 ? new Page<MovementRow>(rows[..size], rows[size - 1].Id.ToString(CultureInfo.InvariantCulture)) : new Page<MovementRow>(rows, null);
         }, ct);
