@@ -1,4 +1,5 @@
 using System.Text.Json;
+using KitOrders.Operations.Kits;
 using KitOrders.Rules;
 using KitOrders.Rules.People;
 using KitOrders.Storage;
@@ -20,6 +21,7 @@ public sealed class Desk
     readonly IDbContextFactory<KitOrdersDb>? factory;
     readonly Work? outer;
     readonly TimeProvider clock;
+    readonly KitTrees trees = new();
 
     internal Desk(IDbContextFactory<KitOrdersDb> factory, TimeProvider clock)
     {
@@ -58,7 +60,7 @@ public sealed class Desk
         {
             await using var db = await factory!.CreateDbContextAsync(ct);
             await using var transaction = await db.Database.BeginTransactionAsync(ct);
-            var work = new Work(db, await Plant(db, ct), new Call(Nobody), operation, clock.GetUtcNow(), ct);
+            var work = new Work(db, await Plant(db, ct), new Call(Nobody), operation, clock.GetUtcNow(), trees, ct);
             var outcome = await body(work);
             if (!outcome.IsDone)
                 return outcome;
@@ -79,7 +81,7 @@ public sealed class Desk
             }
             catch (Exception e) when (IsPassing(e) && attempt < Tries)
             {
-                // Serialisation, deadlock or lock time-out: nothing was written, so the whole operation may run again.
+                // Serialisation, deadlock, lock time-out or a new kit revision: nothing was written, so the whole operation may run again.
             }
             catch (Exception e) when (Conflict(e) is { } refusal)
             {
@@ -119,7 +121,7 @@ public sealed class Desk
             return NotAllowed(call.Actor, allowed);
         if (!begun.Claimed)
             return await Replay<T>(db, call.Actor, call.Key!, ct);
-        var work = new Work(db, begun.Plant, call, operation, now, ct);
+        var work = new Work(db, begun.Plant, call, operation, now, trees, ct);
         var outcome = await body(work);
         if (!outcome.IsDone)
             return outcome;
@@ -132,7 +134,7 @@ public sealed class Desk
     {
         if (!call.Actor.Holds(allowed))
             return NotAllowed(call.Actor, allowed);
-        var work = new Work(around.Db, around.Plant, call, operation, clock.GetUtcNow(), ct, around);
+        var work = new Work(around.Db, around.Plant, call, operation, clock.GetUtcNow(), around.Trees, ct, around);
         var outcome = await body(work);
         if (outcome.IsDone)
             await work.Complete();
@@ -176,7 +178,7 @@ public sealed class Desk
     static Refusal NotAllowed(Actor actor, Roles allowed) => Refusal.NotAllowed("not-allowed",
         $"{actor.Name} may not do this. It needs the role {string.Join(" or ", RoleText.Each(allowed).Select(r => Word.Of(r)))}; an administrator can give it.");
 
-    static bool IsPassing(Exception e) => Postgres(e)?.SqlState is
+    static bool IsPassing(Exception e) => e is TreeMoved || Postgres(e)?.SqlState is
         PostgresErrorCodes.SerializationFailure or PostgresErrorCodes.DeadlockDetected or PostgresErrorCodes.LockNotAvailable;
 
     static Refusal? Conflict(Exception e)

@@ -1,3 +1,4 @@
+using KitOrders.Operations.Kits;
 using KitOrders.Rules;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.People;
@@ -10,7 +11,7 @@ namespace KitOrders.Operations;
 internal sealed record Reading(KitOrdersDb Db, PlantSettings Plant, DateTimeOffset Now, DateOnly Today, CancellationToken Ct);
 
 /// <summary>What a write works with. It must leave at least one audit entry; forgetting is a bug that shows at once.</summary>
-internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, string operation, DateTimeOffset now, CancellationToken ct, Work? around = null)
+internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, string operation, DateTimeOffset now, KitTrees trees, CancellationToken ct, Work? around = null)
 {
     readonly HashSet<string> changed = [];
     readonly List<AuditEntry> trail = [];
@@ -22,6 +23,7 @@ internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, strin
     public KitOrdersDb Db => db;
     public PlantSettings Plant => plant;
     public Call Call => call;
+    public KitTrees Trees => trees;
     public Actor Actor { get; private set; } = call.Actor;
     public DateTimeOffset Now => now;
     public DateOnly Today { get; } = plant.DayOf(now);

@@ -24,20 +24,27 @@ internal sealed record CurrentRevision(KitRevisionId Id, int Number, KitStructur
 /// <summary>The current revisions of some kits and of everything inside them, with the parts they name.</summary>
 internal sealed record KitCatalogue(IReadOnlyDictionary<PartId, CurrentRevision> Revisions, IReadOnlyDictionary<PartId, CatalogueItem> Parts)
 {
-    /// <summary>Rows of the trees below the parts that {0} selects: every part once, or once for each line of its current revision.</summary>
-    const string Trees = """
+    /// <summary>Of a part p.</summary>
+    public const string ItemColumns = "p.id, p.number, p.description, p.unit, p.elastomers, p.lead_time_days, p.unit_cost, p.thread, p.handed_out_in";
+
+    /// <summary>
+    /// Rows of the trees below @roots: every part once, or once for each line of its current revision. How deep a tree goes
+    /// cannot be guessed, and a guess too high reads whole tables: offset 0 keeps each step to the rows that the last one found.
+    /// </summary>
+    const string Trees = $"""
         with recursive tree (part_id) as (
-          select part_id from ({0}) roots(part_id)
+          select unnest(@roots)
           union
           select l.part_id from tree t
-          join kit_revision r on r.part_id = t.part_id and r.state = 'released'
-          join kit_line l on l.kit_revision_id = r.id
+          cross join lateral (select r.id from kit_revision r where r.part_id = t.part_id and r.state = 'released' offset 0) r
+          cross join lateral (select l.part_id from kit_line l where l.kit_revision_id = r.id offset 0) l
         )
-        select p.id, p.number, p.description, p.unit, p.elastomers, p.lead_time_days, p.unit_cost, p.thread, p.handed_out_in,
+        select {ItemColumns},
                r.id, r.number, r.buildable, l.number, l.part_id, l.quantity, l.source, l.spare_policy, l.reject_rate, l.wraps, l.wraps_for
-        from tree t join part p on p.id = t.part_id
-        left join kit_revision r on r.part_id = p.id and r.state = 'released'
-        left join kit_line l on l.kit_revision_id = r.id
+        from tree t
+        cross join lateral (select * from part p where p.id = t.part_id offset 0) p
+        left join lateral (select * from kit_revision r where r.part_id = p.id and r.state = 'released' offset 0) r on true
+        left join lateral (select * from kit_line l where l.kit_revision_id = r.id offset 0) l on true
         order by p.id, l.number
         """;
 
@@ -58,26 +65,18 @@ internal sealed record KitCatalogue(IReadOnlyDictionary<PartId, CurrentRevision>
     public static async Task<KitCatalogue> Load(KitOrdersDb db, IEnumerable<PartId> kits, CancellationToken ct)
     {
         var trip = new Trip(db).With("roots", kits.Select(k => k.Value).ToArray());
-        var asked = Ask(trip, "select unnest(@roots)");
+        var rows = trip.Ask(Trees, row => (Item: ItemOf(row), Revision: RevisionOf(row), Line: LineOf(row)));
         await trip.Send(ct);
-        return asked();
+        var byPart = rows.Rows.GroupBy(r => r.Item.Id).ToList();
+        return new KitCatalogue(
+            byPart.Where(p => p.First().Revision is not null).ToDictionary(p => p.Key, p => Current(p.Key, p.First().Revision!.Value, p.Select(r => r.Line))),
+            byPart.ToDictionary(p => p.Key, p => p.First().Item));
     }
 
-    /// <summary>Asks for the trees below the parts that the statement selects; the catalogue is there once the trip has been made.</summary>
-    public static Func<KitCatalogue> Ask(Trip trip, string roots)
-    {
-        var rows = trip.Ask(Trees.Replace("{0}", roots, StringComparison.Ordinal), row => (Item: ItemOf(row), Revision: RevisionOf(row), Line: LineOf(row)));
-        return () =>
-        {
-            var byPart = rows.Rows.GroupBy(r => r.Item.Id).ToList();
-            return new KitCatalogue(
-                byPart.Where(p => p.First().Revision is not null).ToDictionary(p => p.Key, p => p.First().Revision!.Value is var r
-                    ? new CurrentRevision(r.Id, r.Number, new KitStructure(p.Key, r.Buildable, [.. p.Where(l => l.Line is not null).Select(l => l.Line!)])) : null!),
-                byPart.ToDictionary(p => p.Key, p => p.First().Item));
-        };
-    }
+    static CurrentRevision Current(PartId kit, (KitRevisionId Id, int Number, bool Buildable) revision, IEnumerable<KitLineFact?> lines) =>
+        new(revision.Id, revision.Number, new KitStructure(kit, revision.Buildable, [.. lines.Where(l => l is not null).Select(l => l!)]));
 
-    static CatalogueItem ItemOf(DbDataReader row) => new(new PartId(row.GetInt32(0)), row.GetString(1), row.GetString(2), row.Word<Unit>(3))
+    public static CatalogueItem ItemOf(DbDataReader row) => new(new PartId(row.GetInt32(0)), row.GetString(1), row.GetString(2), row.Word<Unit>(3))
     {
         Elastomers = Elastomers(row.Text(4)),
         LeadTimeDays = row.Maybe<int>(5),

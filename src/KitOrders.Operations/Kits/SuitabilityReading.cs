@@ -18,6 +18,19 @@ internal sealed record SuitabilityGround(PumpFacts Pump, PositionFacts Position,
 /// <summary>Gathers what is on record about a pump and some kits, for the rule to judge.</summary>
 internal static class SuitabilityReading
 {
+    /// <summary>Of a pump p, its model m, a position s and its fluid f.</summary>
+    public const string PlaceColumns = """
+        m.code, m.control, p.sensing_rod, m.sensing_rod_available, m.ports,
+        s.zone, s.ex_group, s.temperature_class, s.supply_kind, s.supply_volts, s.cable_m, s.cable_mm2,
+        f.name, f.approved, f.refused, f.ignition_c, f.bonding
+        """;
+
+    /// <summary>Of a kit revision r, its fit f for the model m and the model t that it makes of it.</summary>
+    public const string FitColumns = """
+        r.id, r.number, f.id, m.control, t.code, t.control, f.needs_sensing_rod, f.ports, f.supply_kind, f.volts, f.volts_tolerance_pct, f.amps,
+        f.ex_marking, f.materials, f.once, f.requires_kits, f.excludes_kits
+        """;
+
     static readonly string Living = string.Join(", ", new[] { OrderState.Open, OrderState.Staged, OrderState.Underway, OrderState.Finished }.Select(s => $"'{Word.Of(s)}'"));
 
     public static async Task<IReadOnlyList<Judgement>> Judge(
@@ -29,7 +42,7 @@ internal static class SuitabilityReading
         var trip = new Trip(db).With("pump", pump.Id.Value).With("position", position.Id.Value).With("order", order?.Value)
             .With("revisions", revisions.Values.Where(r => r is not null).Select(r => r!.Value.Value).ToArray())
             .With("lots", lots.Select(l => l.Lot.Value).Distinct().ToArray());
-        var ground = AskGround(trip, "@pump", "@position", "select unnest(@revisions)");
+        var ground = AskGround(trip);
         var company = AskCompany(trip);
         var held = trip.Ask("select id, number, expires_on from lot where id = any(@lots)",
             row => (Id: new LotId(row.GetInt32(0)), Number: row.GetString(1), GoodUntil: LastGoodDay(row, 2)));
@@ -60,37 +73,36 @@ internal static class SuitabilityReading
         return [.. judgements.Select((judged, n) => judged.Check == Check.Prerequisites ? fittedOnly[n] : judged)];
     }
 
-    /// <summary>Asks for the ground of a pump, a position and revisions, each given as what selects it.</summary>
-    public static Func<SuitabilityGround> AskGround(Trip trip, string pump, string position, string revisions)
+    /// <summary>Asks for the ground of @pump, @position and @revisions.</summary>
+    static Func<SuitabilityGround> AskGround(Trip trip)
     {
         var place = trip.Ask($"""
-            select m.code, m.control, p.sensing_rod, m.sensing_rod_available, m.ports,
-                   s.zone, s.ex_group, s.temperature_class, s.supply_kind, s.supply_volts, s.cable_m, s.cable_mm2,
-                   f.name, f.approved, f.refused, f.ignition_c, f.bonding
-            from pump p join pump_model m on m.id = p.model_id join position s on s.id = {position} left join fluid f on f.id = s.fluid_id
-            where p.id = {pump}
-            """, row => (Pump: PumpOf(row), Position: PositionOf(row)));
+            select {PlaceColumns}
+            from pump p join pump_model m on m.id = p.model_id join position s on s.id = @position left join fluid f on f.id = s.fluid_id
+            where p.id = @pump
+            """, row => (Pump: PumpOf(row, 0), Position: PositionOf(row, 0)));
         var fits = trip.Ask($"""
-            select r.id, r.number, f.id, m.control, t.code, t.control, f.needs_sensing_rod, f.ports, f.supply_kind, f.volts, f.volts_tolerance_pct, f.amps,
-                   f.ex_marking, f.materials, f.once, f.requires_kits, f.excludes_kits
-            from kit_revision r join pump p on p.id = {pump} join pump_model m on m.id = p.model_id
+            select {FitColumns}
+            from kit_revision r join pump p on p.id = @pump join pump_model m on m.id = p.model_id
             left join kit_fit f on f.kit_revision_id = r.id and f.model_id = p.model_id left join pump_model t on t.id = f.converts_to_id
-            where r.id in ({revisions})
-            """, row => (Id: new KitRevisionId(row.GetInt32(0)), Number: row.GetInt32(1), Fit: FitOf(row)));
+            where r.id = any(@revisions)
+            """, row => (Id: new KitRevisionId(row.GetInt32(0)), Number: row.GetInt32(1), Fit: FitOf(row, 0)));
         return () => new SuitabilityGround(place.Rows[0].Pump, place.Rows[0].Position, fits.Rows.ToDictionary(f => f.Id, f => (f.Number, f.Fit)));
     }
 
     /// <summary>Asks what is on the pump @pump and what its orders other than @order are to bring.</summary>
     public static Func<SuitabilityCompany> AskCompany(Trip trip)
     {
-        var fitted = trip.Ask("select p.number from fitted_kit f join part p on p.id = f.kit_part_id where f.pump_id = @pump", row => row.GetString(0));
-        var others = trip.Ask($"""
+        var rows = trip.Ask($"""
+            select null, null, p.number from fitted_kit f join part p on p.id = f.kit_part_id where f.pump_id = @pump
+            union all
             select o.number, coalesce(o.planned_fit_on, o.needed_by), p.number
             from work_order o join order_kit k on k.order_id = o.id join part p on p.id = k.kit_part_id
             where o.pump_id = @pump and o.state in ({Living}) and o.id is distinct from @order
-            """, row => (Order: row.GetString(0), FitOn: row.GetFieldValue<DateOnly>(1), Kit: row.GetString(2)));
-        return () => new SuitabilityCompany(fitted.Rows,
-            [.. others.Rows.GroupBy(o => (o.Order, o.FitOn)).Select(o => new OtherOrderFacts(o.Key.Order, o.Key.FitOn, [.. o.Select(k => k.Kit)]))]);
+            """, row => (Order: row.Text(0), FitOn: row.Maybe<DateOnly>(1), Kit: row.GetString(2)));
+        return () => new SuitabilityCompany([.. rows.Rows.Where(k => k.Order is null).Select(k => k.Kit)],
+            [.. rows.Rows.Where(k => k.Order is not null).GroupBy(o => (Order: o.Order!, FitOn: o.FitOn!.Value))
+                .Select(o => new OtherOrderFacts(o.Key.Order, o.Key.FitOn, [.. o.Select(k => k.Kit)]))]);
     }
 
     public static DateOnly? LastGoodDay(DbDataReader row, int column) =>
@@ -117,26 +129,26 @@ internal static class SuitabilityReading
         return tree;
     }
 
-    static PumpFacts PumpOf(DbDataReader row) =>
-        new(row.GetString(0), row.MaybeWord<Control>(1), row.Maybe<bool>(2), row.Maybe<bool>(3), Ports(row.Text(4)), []);
+    public static PumpFacts PumpOf(DbDataReader row, int at) =>
+        new(row.GetString(at), row.MaybeWord<Control>(at + 1), row.Maybe<bool>(at + 2), row.Maybe<bool>(at + 3), Ports(row.Text(at + 4)), []);
 
-    static PositionFacts PositionOf(DbDataReader row) => new(row.MaybeWord<Zone>(5), row.Text(6), row.Text(7),
-        new SupplyFacts(row.MaybeWord<SupplyKind>(8), row.Maybe<decimal>(9), row.Maybe<decimal>(10), row.Maybe<decimal>(11)),
-        row.IsDBNull(12) ? null : new FluidFacts(row.GetString(12), row.GetFieldValue<string[]>(13), row.GetFieldValue<string[]>(14), row.Maybe<decimal>(15), row.Maybe<bool>(16)));
+    public static PositionFacts PositionOf(DbDataReader row, int at) => new(row.MaybeWord<Zone>(at + 5), row.Text(at + 6), row.Text(at + 7),
+        new SupplyFacts(row.MaybeWord<SupplyKind>(at + 8), row.Maybe<decimal>(at + 9), row.Maybe<decimal>(at + 10), row.Maybe<decimal>(at + 11)),
+        row.IsDBNull(at + 12) ? null : new FluidFacts(row.GetString(at + 12), row.GetFieldValue<string[]>(at + 13), row.GetFieldValue<string[]>(at + 14), row.Maybe<decimal>(at + 15), row.Maybe<bool>(at + 16)));
 
-    static FitFacts? FitOf(DbDataReader row) => row.IsDBNull(2) ? null : new FitFacts
+    public static FitFacts? FitOf(DbDataReader row, int at) => row.IsDBNull(at + 2) ? null : new FitFacts
     {
-        FromControl = row.MaybeWord<Control>(3),
-        ConvertsTo = row.Text(4),
-        ToControl = row.MaybeWord<Control>(5),
-        NeedsSensingRod = row.GetBoolean(6),
-        Ports = Ports(row.Text(7)),
-        Coil = new CoilFacts(row.MaybeWord<SupplyKind>(8), row.Maybe<decimal>(9), row.Maybe<decimal>(10), row.Maybe<decimal>(11)),
-        ExMarking = row.Text(12),
-        Materials = row.GetFieldValue<string[]>(13),
-        Once = row.GetBoolean(14),
-        Requires = row.GetFieldValue<string[]>(15),
-        Excludes = row.GetFieldValue<string[]>(16),
+        FromControl = row.MaybeWord<Control>(at + 3),
+        ConvertsTo = row.Text(at + 4),
+        ToControl = row.MaybeWord<Control>(at + 5),
+        NeedsSensingRod = row.GetBoolean(at + 6),
+        Ports = Ports(row.Text(at + 7)),
+        Coil = new CoilFacts(row.MaybeWord<SupplyKind>(at + 8), row.Maybe<decimal>(at + 9), row.Maybe<decimal>(at + 10), row.Maybe<decimal>(at + 11)),
+        ExMarking = row.Text(at + 12),
+        Materials = row.GetFieldValue<string[]>(at + 13),
+        Once = row.GetBoolean(at + 14),
+        Requires = row.GetFieldValue<string[]>(at + 15),
+        Excludes = row.GetFieldValue<string[]>(at + 16),
     };
 
     /// <summary>Ports were read before they were kept.</summary>

@@ -51,5 +51,9 @@ public sealed class AnswerCheck(Desk desk)
     /// <summary>The checks somebody has answered so that the order may go on.</summary>
     internal static HashSet<(Check, string)> Answered(IEnumerable<OrderCheck> kept) => [.. kept.Where(c => Allows(c.Answer)).Select(c => (c.Check, c.Kit))];
 
-    internal static bool Allows(string? answer) => answer is not null && !string.Equals(answer, SaysNo, StringComparison.OrdinalIgnoreCase);
+    /// <summary>Reads a check and its kit as they are joined in a statement.</summary>
+    internal static (Check, string) Read(string joined) =>
+        joined.Split(' ', 2) is [var check, var kit] && Word.TryRead<Check>(check, out var word) ? (word, kit) : throw new FormatException(joined);
+
+    static bool Allows(string? answer) => answer is not null && !string.Equals(answer, SaysNo, StringComparison.OrdinalIgnoreCase);
 }

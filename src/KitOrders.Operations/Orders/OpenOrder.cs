@@ -11,7 +11,8 @@ namespace KitOrders.Operations.Orders;
 /// <summary>
 /// Opens a draft in one transaction: locks every part of its kits' trees in part order, explodes and nets, judges
 /// suitability, reserves first expiry first out, records what is short and freezes the steps. However many lines it has, five
-/// messages go to the database: the beginning, the draft, the stock, everything that is written, and the commit.
+/// messages go to the database: the beginning, the draft, the stock, everything that is written, and the commit; and one
+/// more where a kit was never opened before.
 /// </summary>
 public sealed class OpenOrder(Desk desk)
 {
@@ -24,15 +25,15 @@ public sealed class OpenOrder(Desk desk)
                 return stale;
             if (WorkOrder.CannotOpen(number, draft.State) is { } wrongState)
                 return wrongState;
-            if (WithoutRevision(draft) is { } noRevision)
-                return noRevision;
 
             var stock = await StockForOrder.Lock(work, draft);
             if (WorkOrder.CannotOpen(number, stock.State) is { } ended)
                 return ended;
             if (stock.Version != draft.Version)
                 return Desk.ChangedMeanwhile;
-            var planned = DemandPlanning.Plan(draft.Kits, draft.Catalogue, stock.CarriedOver, stock.Shelves, draft.FitOn, work.Plant.SpareRisk);
+            if (WithoutRevision(draft, stock.Catalogue) is { } noRevision)
+                return noRevision;
+            var planned = DemandPlanning.Plan(draft.Kits, stock.Catalogue, stock.CarriedOver, stock.Shelves, draft.FitOn, work.Plant.SpareRisk);
             if (planned.Refusal is { } cannot)
                 return cannot;
             var judgements = Judge(draft, stock, planned.Value);
@@ -41,19 +42,19 @@ public sealed class OpenOrder(Desk desk)
             if (draft.Procedure is not { } procedure)
                 return Refusal.Conflict("procedure-not-released", $"No revision of the procedure of {draft.Job} is released. Release one first.");
 
-            OpenedOrder.Write(work.Last, draft, procedure, work.Now);
+            OpenedOrder.Write(work.Last, draft, stock.Catalogue, procedure, work.Now);
             ChecksKept.Write(work.Last, draft.Id, judgements);
             StockLedger.HoldNew(work.Last, draft.Id, [.. planned.Value.Select(p => new NewDemand(p,
-                [.. p.Plan.Origins.Select(o => new DemandOrigin(draft.Catalogue.Parts[o.Kit].Number, o.Line, o.Quantity))],
-                stock.AverageCosts.GetValueOrDefault(p.Plan.Part) ?? draft.Catalogue.Parts[p.Plan.Part].UnitCost))]);
+                [.. p.Plan.Origins.Select(o => new DemandOrigin(stock.Catalogue.Parts[o.Kit].Number, o.Line, o.Quantity))],
+                stock.UnitCosts.GetValueOrDefault(p.Plan.Part)))]);
             work.Audit($"order {number}", $"Opened: {Summary(planned.Value)}", draft.Id);
             work.Changed($"order:{number}");
             return number;
         }, ct);
 
-    static Refusal? WithoutRevision(DraftToOpen draft)
+    static Refusal? WithoutRevision(DraftToOpen draft, KitCatalogue catalogue)
     {
-        var missing = draft.Kits.Where(k => !draft.Catalogue.Revisions.ContainsKey(k.Kit)).Select(k => draft.Catalogue.Parts[k.Kit].Number).ToList();
+        var missing = draft.Kits.Where(k => !catalogue.Revisions.ContainsKey(k.Kit)).Select(k => catalogue.Parts[k.Kit].Number).ToList();
         return missing.Count == 0 ? null : Refusal.Conflict("kit-not-released",
             $"No revision of {string.Join(", ", missing)} is released, so nothing says what the order needs. Release one first.");
     }
@@ -62,7 +63,7 @@ public sealed class OpenOrder(Desk desk)
     static IReadOnlyList<Judgement> Judge(DraftToOpen draft, StockForOrder stock, IReadOnlyList<PlannedDemand> planned)
     {
         var lots = stock.Shelves.DistinctBy(b => b.Lot).ToDictionary(b => b.Lot);
-        return SuitabilityReading.Judge(draft.Ground, stock.Company, [.. draft.Kits.Select(k => k.Kit)], draft.Revisions, draft.Catalogue,
+        return SuitabilityReading.Judge(draft.Ground, stock.Company, [.. draft.Kits.Select(k => k.Kit)], draft.Revisions, stock.Catalogue,
             [.. planned.SelectMany(p => p.Takes.Select(t => (p.Plan.Part, lots[t.Lot].LotNumber, lots[t.Lot].ExpiresOn)))], draft.FitOn);
     }
 

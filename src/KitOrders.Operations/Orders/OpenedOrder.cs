@@ -1,3 +1,4 @@
+using KitOrders.Operations.Kits;
 using KitOrders.Rules;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Procedures;
@@ -12,7 +13,7 @@ internal static class OpenedOrder
         hold_point, witnessed, part_id, minutes, tool, document, edition, page
         """;
 
-    public static void Write(Trip trip, DraftToOpen draft, ProcedureRevisionId procedure, DateTimeOffset now)
+    public static void Write(Trip trip, DraftToOpen draft, KitCatalogue catalogue, ProcedureRevisionId procedure, DateTimeOffset now)
     {
         trip.With("order", draft.Id.Value).With("openedAt", now).With("procedure", procedure.Value).With("hours", draft.Hours).With("rate", draft.HourlyRate)
             .Tell($"""
@@ -25,7 +26,7 @@ internal static class OpenedOrder
                 update order_kit k set kit_revision_id = t.revision from unnest(@kits, @kitRevisions) t(kit, revision)
                 where k.order_id = @order and k.kit_part_id = t.kit
                 """);
-        var pieces = Pieces(draft);
+        var pieces = Pieces(draft, catalogue);
         trip.With("model", draft.Model.Value).With("keptParts", pieces.Select(p => p.Part.Value).ToArray()).With("keptPieces", pieces.Select(p => p.Pieces).ToArray())
             .Tell($"""
                 insert into order_step (order_id, pieces, {Copied})
@@ -38,8 +39,8 @@ internal static class OpenedOrder
     }
 
     /// <summary>A carry-over step judges every piece of its part that the order's kits keep from the pump.</summary>
-    static List<(Rules.Parts.PartId Part, int Pieces)> Pieces(DraftToOpen draft) =>
-        [.. draft.Kits.SelectMany(k => draft.Catalogue.Revisions[k.Kit].Structure.Lines.Where(l => l.Source == Rules.Kits.LineSource.CarriedOver)
+    static List<(Rules.Parts.PartId Part, int Pieces)> Pieces(DraftToOpen draft, KitCatalogue catalogue) =>
+        [.. draft.Kits.SelectMany(k => catalogue.Revisions[k.Kit].Structure.Lines.Where(l => l.Source == Rules.Kits.LineSource.CarriedOver)
                 .Select(l => (l.Part, Quantity: l.Quantity * k.Quantity)))
             .GroupBy(l => l.Part).Select(p => (p.Key, Math.Max(1, (int)Math.Ceiling(Math.Min(p.Sum(l => l.Quantity), 999)))))];
 }

@@ -9,22 +9,47 @@ namespace KitOrders.Operations.Orders;
 
 /// <summary>What a draft is opened against, with its parts and then the order itself locked: nobody changes it before the commit.</summary>
 internal sealed record StockForOrder(
-    OrderState State, long Version, IReadOnlyList<LotBalance> Shelves, IReadOnlyDictionary<PartId, decimal?> AverageCosts,
-    IReadOnlyDictionary<PartId, (int Decisions, int Rejected)> CarriedOver, SuitabilityCompany Company, HashSet<(Check, string)> Answered)
+    OrderState State, long Version, KitCatalogue Catalogue, IReadOnlyList<LotBalance> Shelves, IReadOnlyDictionary<PartId, decimal?> UnitCosts,
+    IReadOnlyDictionary<PartId, (int Decisions, int Rejected)> CarriedOver, SuitabilityCompany Company, IReadOnlySet<(Check, string)> Answered)
 {
     public static async Task<StockForOrder> Lock(Work work, DraftToOpen draft)
     {
+        var tree = await Tree(work, [.. draft.Kits.Select(k => k.Kit)]);
+        var kept = tree.Values.SelectMany(r => r?.Structure.Lines ?? []).Where(l => l.Source == LineSource.CarriedOver).Select(l => l.Part.Value).Distinct().ToArray();
         var trip = new Trip(work.Db).With("order", (int?)draft.Id.Value).With("pump", draft.Pump.Value);
-        var costs = StockLedger.AskLock(trip, draft.Catalogue.All);
-        var order = trip.Ask("select state, version from work_order where id = @order for no key update",
-            row => (State: row.Word<OrderState>(0), Version: row.GetInt64(1)));
+        var parts = StockLedger.AskLock(trip, tree.Keys);
+        var order = trip.Ask("""
+            select o.state, o.version, array(select c."check" || ' ' || c.kit from order_check c where c.order_id = o.id and c.answer is not null and lower(c.answer) <> 'failed')
+            from work_order o where o.id = @order for no key update
+            """, row => (State: row.Word<OrderState>(0), Version: row.GetInt64(1), Answered: row.GetFieldValue<string[]>(2)));
         var shelves = Stock.Shelves.AskFree(trip);
-        var carried = CarryOverRecord.Ask(trip, draft.Catalogue.Kept);
+        var current = trip.Ask("select part_id, id from kit_revision where part_id = any(@lockedParts) and state = 'released'",
+            row => (Kit: new PartId(row.GetInt32(0)), Revision: new KitRevisionId(row.GetInt32(1))));
+        var carried = CarryOverRecord.Ask(trip, kept);
         var company = SuitabilityReading.AskCompany(trip);
-        var answers = trip.Ask("""select "check", kit, answer from order_check where order_id = @order and answer is not null""",
-            row => (Check: row.Word<Check>(0), Kit: row.GetString(1), Answer: row.GetString(2)));
         await trip.Send(work.Ct);
-        return new StockForOrder(order.Rows[0].State, order.Rows[0].Version, shelves.Rows, costs.Rows.ToDictionary(c => c.Part, c => c.AverageCost), carried(),
-            company(), [.. answers.Rows.Where(a => AnswerCheck.Allows(a.Answer)).Select(a => (a.Check, a.Kit))]);
+        if (Moved(tree, current.Rows) is { Count: > 0 } moved)
+        {
+            work.Trees.Forget(moved);
+            throw new TreeMoved();
+        }
+        var revisions = tree.Where(p => p.Value is not null).ToDictionary(p => p.Key, p => p.Value!);
+        return new StockForOrder(order.Rows[0].State, order.Rows[0].Version, new KitCatalogue(revisions, parts.Rows.ToDictionary(p => p.Item.Id, p => p.Item)),
+            shelves.Rows, parts.Rows.ToDictionary(p => p.Item.Id, p => p.AverageCost ?? p.Item.UnitCost), carried(), company(),
+            order.Rows[0].Answered.Select(AnswerCheck.Read).ToHashSet());
+    }
+
+    static async Task<IReadOnlyDictionary<PartId, CurrentRevision?>> Tree(Work work, IReadOnlyList<PartId> kits)
+    {
+        if (work.Trees.Below(kits) is { } known)
+            return known;
+        work.Trees.Learn(await KitCatalogue.Load(work.Db, kits, work.Ct));
+        return work.Trees.Below(kits) ?? throw new TreeMoved();
+    }
+
+    static List<PartId> Moved(IReadOnlyDictionary<PartId, CurrentRevision?> tree, IReadOnlyList<(PartId Kit, KitRevisionId Revision)> current)
+    {
+        var now = current.ToDictionary(c => c.Kit, c => c.Revision);
+        return [.. tree.Where(p => (now.TryGetValue(p.Key, out var id) ? id : (KitRevisionId?)null) != p.Value?.Id).Select(p => p.Key)];
     }
 }

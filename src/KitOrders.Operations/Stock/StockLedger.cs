@@ -1,3 +1,4 @@
+using KitOrders.Operations.Kits;
 using KitOrders.Operations.Orders;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
@@ -19,11 +20,13 @@ internal sealed class StockLedger(Work work)
         "select 1 from part_stock where part_id = any(@parts) order by part_id for no key update",
         [Ints("parts", parts.Select(p => p.Value).Distinct())], work.Ct);
 
-    /// <summary>Asks for the locks together with what else needs them, as <see cref="Lock"/>; answers the parts' average costs.</summary>
-    public static Trip.Answer<(PartId Part, decimal? AverageCost)> AskLock(Trip trip, IEnumerable<PartId> parts) => trip
+    /// <summary>Asks for the locks together with what else needs them, as <see cref="Lock"/>; answers the parts and their average costs.</summary>
+    public static Trip.Answer<(CatalogueItem Item, decimal? AverageCost)> AskLock(Trip trip, IEnumerable<PartId> parts) => trip
         .With("lockedParts", parts.Select(p => p.Value).Distinct().ToArray())
-        .Ask("select part_id, average_cost from part_stock where part_id = any(@lockedParts) order by part_id for no key update",
-            row => (new PartId(row.GetInt32(0)), row.Maybe<decimal>(1)));
+        .Ask($"""
+            select {KitCatalogue.ItemColumns}, s.average_cost from part_stock s join part p on p.id = s.part_id
+            where s.part_id = any(@lockedParts) order by s.part_id for no key update of s
+            """, row => (KitCatalogue.ItemOf(row), row.Maybe<decimal>(9)));
 
     /// <summary>Writes the demand of an order that is being opened, with the stock held for it.</summary>
     public static void HoldNew(Trip trip, OrderId order, IReadOnlyList<NewDemand> lines)
