@@ -31,8 +31,19 @@ internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, strin
 
     public Reading Reading => new(db, plant, now, Today, ct);
 
-    /// <summary>Statements that wait for the end of the operation, where they go to the database together with its trail.</summary>
+    /// <summary>
+    /// Statements that go to the database with whatever is sent next: a reading of what they have done, or at the end of the
+    /// operation its trail.
+    /// </summary>
     public Trip Last { get; private set; } = new(db);
+
+    /// <summary>Sends what waits, with what was asked beside it.</summary>
+    public async Task Send()
+    {
+        var trip = Last;
+        Last = new Trip(db);
+        await trip.Send(ct);
+    }
 
     /// <summary>Says who an unsigned write turned out to be done by.</summary>
     public void ActAs(Actor actor) => Actor = actor;
@@ -69,8 +80,7 @@ internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, strin
             await db.SaveChangesAsync(ct);
         if (around is null)
             LeaveTrail(answer);
-        await Last.Send(ct);
-        Last = new Trip(db);
+        await Send();
     }
 
     void LeaveTrail(string? answer)

@@ -64,10 +64,23 @@ internal sealed record KitCatalogue(IReadOnlyDictionary<PartId, CurrentRevision>
 
     public static async Task<KitCatalogue> Load(KitOrdersDb db, IEnumerable<PartId> kits, CancellationToken ct)
     {
-        var trip = new Trip(db).With("roots", kits.Select(k => k.Value).ToArray());
-        var rows = trip.Ask(Trees, row => (Item: ItemOf(row), Revision: RevisionOf(row), Line: LineOf(row)));
+        var trip = new Trip(db);
+        var asked = Ask(trip, kits);
         await trip.Send(ct);
-        var byPart = rows.Rows.GroupBy(r => r.Item.Id).ToList();
+        return asked();
+    }
+
+    /// <summary>Asks for the trees below the kits; the catalogue is there once the trip has been made.</summary>
+    public static Func<KitCatalogue> Ask(Trip trip, IEnumerable<PartId> kits)
+    {
+        var rows = trip.With("roots", kits.Select(k => k.Value).ToArray())
+            .Ask(Trees, row => (Item: ItemOf(row), Revision: RevisionOf(row), Line: LineOf(row)));
+        return () => Of(rows.Rows);
+    }
+
+    static KitCatalogue Of(IReadOnlyList<(CatalogueItem Item, (KitRevisionId Id, int Number, bool Buildable)? Revision, KitLineFact? Line)> rows)
+    {
+        var byPart = rows.GroupBy(r => r.Item.Id).ToList();
         return new KitCatalogue(
             byPart.Where(p => p.First().Revision is not null).ToDictionary(p => p.Key, p => Current(p.Key, p.First().Revision!.Value, p.Select(r => r.Line))),
             byPart.ToDictionary(p => p.Key, p => p.First().Item));

@@ -1,4 +1,5 @@
 using System.Globalization;
+using KitOrders.Operations.Kits;
 using KitOrders.Operations.Stock;
 using KitOrders.Rules;
 using KitOrders.Rules.Orders;
@@ -29,8 +30,9 @@ public sealed class PickLines(Desk desk)
             var asked = lines.ToDictionary(l => new ReservationId(l.Reservation));
             var ids = asked.Keys.ToList();
             var parts = await work.Db.Reservations.Where(r => ids.Contains(r.Id)).Select(r => r.PartId).Distinct().ToListAsync(ct);
-            var ledger = new StockLedger(work);
-            await ledger.Lock(parts);
+            var trip = new Trip(work.Db);
+            var locked = StockLedger.AskLock(trip, parts);
+            await trip.Send(ct);
             var found = await OrderLookup.FindLocked(work, number);
             if (found.Refusal is { } unknown)
                 return unknown;
@@ -38,16 +40,18 @@ public sealed class PickLines(Desk desk)
             if (order.State is not (OrderState.Open or OrderState.Staged or OrderState.Underway))
                 return Refusal.Conflict("order-state", $"Order {number} is {Word.Of(order.State)}. Parts are picked while it is open, staged or underway.");
             var held = await work.Db.Reservations.AsNoTracking().Where(r => ids.Contains(r.Id) && r.OrderId == order.Id).ToDictionaryAsync(r => r.Id, ct);
-            var info = await work.Db.Parts.AsNoTracking().Where(p => parts.Contains(p.Id)).ToDictionaryAsync(p => p.Id, ct);
+            var info = locked.Rows.ToDictionary(p => p.Item.Id, p => p.Item);
             foreach (var (id, line) in asked)
                 if (Wrong(number, line, held.GetValueOrDefault(id), info) is { } refusal)
                     return refusal;
 
-            var costs = await UnitCosts.Of(work.Db, parts, ct);
-            await ledger.Post([.. asked.Where(a => a.Value.Quantity > 0).Select(a => Picked(held[a.Key], a.Value.Quantity, costs))]);
+            var costs = locked.Rows.ToDictionary(p => p.Item.Id, p => p.AverageCost ?? p.Item.UnitCost);
+            var ledger = new StockLedger(work);
+            ledger.Tell(work.Last, [.. asked.Where(a => a.Value.Quantity > 0).Select(a => Picked(held[a.Key], a.Value.Quantity, costs))]);
             var missing = asked.Where(a => a.Value.Quantity < held[a.Key].Held).ToList();
             if (missing.Count > 0)
             {
+                await work.Send();
                 await ledger.Post([.. missing.Select(m => Missing(held[m.Key], held[m.Key].Held - m.Value.Quantity, m.Value.Reason!))]);
                 foreach (var (id, line) in missing.Where(m => m.Value.OnShelf is not null))
                     if (await CountedAfter(work, ledger, held[id], line) is { } refusal)
@@ -60,7 +64,7 @@ public sealed class PickLines(Desk desk)
             return number;
         }, ct);
 
-    static Refusal? Wrong(string number, PickInput line, Reservation? held, Dictionary<PartId, Part> parts)
+    static Refusal? Wrong(string number, PickInput line, Reservation? held, Dictionary<PartId, CatalogueItem> parts)
     {
         if (held is null)
             return Refusal.Field("reservation", "reservation-unknown", $"Order {number} holds no reservation {line.Reservation}. Load the order again; it may have moved to another lot.");
@@ -97,7 +101,7 @@ public sealed class PickLines(Desk desk)
         return null;
     }
 
-    static string Sentence(Dictionary<ReservationId, PickInput> asked, Dictionary<ReservationId, Reservation> held, Dictionary<PartId, Part> parts) =>
+    static string Sentence(Dictionary<ReservationId, PickInput> asked, Dictionary<ReservationId, Reservation> held, Dictionary<PartId, CatalogueItem> parts) =>
         "Picked " + string.Join(", ", asked.Select(a => string.Create(CultureInfo.InvariantCulture,
             $"{a.Value.Quantity:0.####} × {parts[held[a.Key].PartId].Number}{(a.Value.Quantity < held[a.Key].Held ? $" of {held[a.Key].Held:0.####} ({a.Value.Reason})" : "")}"))) + ".";
 }

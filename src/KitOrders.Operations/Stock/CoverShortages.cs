@@ -1,7 +1,8 @@
+using KitOrders.Rules;
+using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
 using KitOrders.Rules.Stock;
-using Microsoft.EntityFrameworkCore;
 
 namespace KitOrders.Operations.Stock;
 
@@ -15,24 +16,27 @@ internal sealed record CoveredLine(OrderId Order, string OrderNumber, DemandLine
 /// </summary>
 internal static class CoverShortages
 {
-    static readonly OrderState[] living = [OrderState.Open, OrderState.Staged, OrderState.Underway];
+    static readonly string Living = string.Join(", ", new[] { OrderState.Open, OrderState.Staged, OrderState.Underway }.Select(s => $"'{Word.Of(s)}'"));
 
     /// <param name="by">What covered them, for the history: "receipt of lot A4".</param>
     public static async Task<IReadOnlyList<CoveredLine>> Run(Work work, IEnumerable<PartId> parts, string by = "stock that became free")
     {
         await work.Db.SaveChangesAsync(work.Ct);
-        var ids = parts.Distinct().ToList();
-        var waiting = await Waiting(work, ids);
-        if (waiting.Count == 0)
+        var trip = work.Last.With("lockedParts", parts.Select(p => p.Value).Distinct().ToArray());
+        var waiting = AskWaiting(trip);
+        var shelves = Shelves.AskFree(trip);
+        await work.Send();
+        // In the order of rule 5, then of their sources.
+        var lines = waiting.Rows.OrderBy(w => w.Rank).ThenBy(w => w.Source).ThenBy(w => w.PartNumber, StringComparer.Ordinal).ToList();
+        if (lines.Count == 0)
             return [];
-        var holds = ReservationPlan.CoverShortages(
-            waiting.Select(w => new Wanting(w.Line, w.Part, w.Short, w.FitOn)), await Shelves.Of(work.Db, ids, work.Ct));
-        var byLine = waiting.ToDictionary(w => w.Line);
-        await new StockLedger(work).Reserve([.. holds.Select(h =>
+        var holds = ReservationPlan.CoverShortages(lines.Select(w => new Wanting(w.Line, w.Part, w.Short, w.FitOn)), shelves.Rows);
+        var byLine = lines.ToDictionary(w => w.Line);
+        StockLedger.TellHolds(work.Last, [.. holds.Select(h =>
             new LineHold(h.Line, byLine[h.Line].Order, byLine[h.Line].Part, h.Take.Lot, h.Take.Bin, h.Take.Quantity))]);
         var covered = holds.GroupBy(h => h.Line)
-            .Select(g => (Line: byLine[g.Key], Quantity: g.Sum(h => h.Take.Quantity)))
-            .Select(c => new CoveredLine(c.Line.Order, c.Line.Number, c.Line.Line, c.Line.Part, c.Line.PartNumber, c.Quantity)).ToList();
+            .Select(g => (Line: byLine[g.Key], Quantity: g.Sum(h => h.Quantity())))
+            .Select(c => new CoveredLine(c.Line.Order, c.Line.Rank.Number, c.Line.Line, c.Line.Part, c.Line.PartNumber, c.Quantity)).ToList();
         foreach (var order in covered.GroupBy(c => (c.Order, c.OrderNumber)))
         {
             work.Audit($"order {order.Key.OrderNumber}",
@@ -42,25 +46,17 @@ internal static class CoverShortages
         return covered;
     }
 
-    /// <summary>Lines that a planner let go are not waiting; the others stand in the order of rule 5, then of their sources.</summary>
-    static async Task<List<WaitingShort>> Waiting(Work work, List<PartId> parts)
-    {
-        var rows = await (from line in work.Db.DemandLines
-                          join order in work.Db.WorkOrders on line.OrderId equals order.Id
-                          join position in work.Db.Positions on order.PositionId equals position.Id
-                          join part in work.Db.Parts on line.PartId equals part.Id
-                          where parts.Contains(line.PartId) && line.Short > 0 && line.ReleasedById == null && living.Contains(order.State)
-                          select new
-                          {
-                              Line = line.Id, line.PartId, line.Source, line.Short, PartNumber = part.Number, order.Id, order.Number,
-                              position.Criticality, order.WorkClass, order.NeededBy, order.PlannedFitOn, order.OpenedAt,
-                          }).AsNoTracking().ToListAsync(work.Ct);
-        return [.. rows
-            .Select(r => (Row: r, Rank: new Priority(r.Number, r.Criticality, r.WorkClass, r.NeededBy, r.OpenedAt)))
-            .OrderBy(r => r.Rank).ThenBy(r => r.Row.Source).ThenBy(r => r.Row.PartNumber, StringComparer.Ordinal)
-            .Select(r => new WaitingShort(r.Row.Line, r.Row.PartId, r.Row.PartNumber, r.Row.Id, r.Row.Number, r.Row.Short,
-                r.Row.PlannedFitOn ?? r.Row.NeededBy))];
-    }
+    static decimal Quantity(this Hold hold) => hold.Take.Quantity;
 
-    sealed record WaitingShort(DemandLineId Line, PartId Part, string PartNumber, OrderId Order, string Number, decimal Short, DateOnly FitOn);
+    /// <summary>Lines of the locked parts that wait; those that a planner let go do not.</summary>
+    static Trip.Answer<WaitingShort> AskWaiting(Trip trip) => trip.Ask($"""
+        select l.id, l.part_id, l.source, l.short, p.number, o.id, coalesce(o.planned_fit_on, o.needed_by),
+               o.number, s.criticality, o.work_class, o.needed_by, o.opened_at
+        from demand_line l join work_order o on o.id = l.order_id join position s on s.id = o.position_id join part p on p.id = l.part_id
+        where l.part_id = any(@lockedParts) and l.short > 0 and l.released_by_id is null and o.state in ({Living})
+        """, row => new WaitingShort(new DemandLineId(row.GetInt32(0)), new PartId(row.GetInt32(1)), row.Word<LineSource>(2), row.GetDecimal(3), row.GetString(4),
+            new OrderId(row.GetInt32(5)), row.GetFieldValue<DateOnly>(6),
+            new Priority(row.GetString(7), row.GetInt32(8), row.GetInt32(9), row.GetFieldValue<DateOnly>(10), row.Maybe<DateTimeOffset>(11))));
+
+    sealed record WaitingShort(DemandLineId Line, PartId Part, LineSource Source, decimal Short, string PartNumber, OrderId Order, DateOnly FitOn, Priority Rank);
 }

@@ -1,37 +1,39 @@
+using KitOrders.Operations.Kits;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
 using KitOrders.Rules.Stock;
-using Microsoft.EntityFrameworkCore;
 
 namespace KitOrders.Operations.Stock;
 
 /// <summary>Reads the orders that a receipt touches and asks the rule which of them it could finish.</summary>
 internal static class ReceiptOffers
 {
-    public static async Task<IReadOnlyList<ReceiptOffer>> Of(Work work, Part part, Lot lot, IReadOnlyList<CoveredLine> covered)
+    public static async Task<IReadOnlyList<ReceiptOffer>> Of(Work work, CatalogueItem part, DateOnly? goodUntil, IReadOnlyList<CoveredLine> covered)
     {
         if (covered.Count == 0)
             return [];
-        var db = work.Db;
         var gained = covered.GroupBy(c => c.Order).ToDictionary(g => g.Key, g => g.Sum(c => c.Quantity));
-        var gainers = gained.Keys.ToList();
-        var orders = await (from order in db.WorkOrders.AsNoTracking()
-                            join position in db.Positions on order.PositionId equals position.Id
-                            where gainers.Contains(order.Id) || ((order.State == OrderState.Open || order.State == OrderState.Staged || order.State == OrderState.Underway)
-                                && db.DemandLines.Any(l => l.OrderId == order.Id && l.PartId == part.Id && l.Short > 0 && l.ReleasedById == null))
-                            select new { order.Id, order.Number, order.NeededBy, order.PlannedFitOn, order.WorkClass, order.OpenedAt, position.Criticality })
-            .ToDictionaryAsync(o => o.Id, work.Ct);
-        var ids = orders.Keys.ToList();
-        var shorts = (await (from line in db.DemandLines.AsNoTracking()
-                             join item in db.Parts on line.PartId equals item.Id
-                             where ids.Contains(line.OrderId) && line.Short > 0 && line.ReleasedById == null
-                             select new { line.OrderId, line.PartId, item.Number, line.Short }).ToListAsync(work.Ct)).ToLookup(l => l.OrderId);
+        var rows = work.Last.With("gainers", gained.Keys.Select(o => o.Value).ToArray()).With("receivedPart", part.Id.Value).Ask("""
+            select o.id, o.number, s.criticality, o.work_class, o.needed_by, o.opened_at, coalesce(o.planned_fit_on, o.needed_by), l.part_id, p.number, l.short
+            from work_order o join position s on s.id = o.position_id
+            left join demand_line l on l.order_id = o.id and l.short > 0 and l.released_by_id is null left join part p on p.id = l.part_id
+            where o.id = any(array(
+              select unnest(@gainers)
+              union
+              select w.order_id from demand_line w join work_order wo on wo.id = w.order_id
+              where w.part_id = @receivedPart and w.short > 0 and w.released_by_id is null and wo.state in ('open', 'staged', 'underway')))
+            """, row => (Id: new OrderId(row.GetInt32(0)),
+                Rank: new Priority(row.GetString(1), row.GetInt32(2), row.GetInt32(3), row.GetFieldValue<DateOnly>(4), row.Maybe<DateTimeOffset>(5)),
+                FitOn: row.GetFieldValue<DateOnly>(6), Part: row.Maybe<int>(7), PartNumber: row.Text(8), Short: row.Maybe<decimal>(9)));
+        await work.Send();
+        var orders = rows.Rows.GroupBy(r => r.Id).ToDictionary(o => o.Key, o => o.ToList());
         var offers = TakeOverOffers.Of(part.Id,
-            orders.Values.Select(o => new ReceiptOrder(o.Id, new Priority(o.Number, o.Criticality, o.WorkClass, o.NeededBy, o.OpenedAt),
-                o.PlannedFitOn ?? o.NeededBy, shorts[o.Id].GroupBy(s => s.PartId).ToDictionary(g => g.Key, g => g.Sum(s => s.Short)),
-                gained.GetValueOrDefault(o.Id))),
-            work.Today.AddDays(work.Plant.TakeOverWindowDays), lot.GoodUntil);
-        return [.. offers.Select(o => new ReceiptOffer(orders[o.Order].Number, orders[o.Order].NeededBy, part.Number, o.Quantity,
-            [.. o.From.Select(f => new ReceiptOfferSource(orders[f.Order].Number, f.Quantity, [.. shorts[f.Order].Select(s => s.Number).Distinct().Order(StringComparer.Ordinal)]))]))];
+            orders.Select(o => new ReceiptOrder(o.Key, o.Value[0].Rank, o.Value[0].FitOn,
+                o.Value.Where(s => s.Part is not null).GroupBy(s => new PartId(s.Part!.Value)).ToDictionary(g => g.Key, g => g.Sum(s => s.Short!.Value)),
+                gained.GetValueOrDefault(o.Key))),
+            work.Today.AddDays(work.Plant.TakeOverWindowDays), goodUntil);
+        return [.. offers.Select(o => new ReceiptOffer(orders[o.Order][0].Rank.Number, orders[o.Order][0].Rank.NeededBy, part.Number, o.Quantity,
+            [.. o.From.Select(f => new ReceiptOfferSource(orders[f.Order][0].Rank.Number, f.Quantity,
+                [.. orders[f.Order].Where(s => s.PartNumber is not null).Select(s => s.PartNumber!).Distinct().Order(StringComparer.Ordinal)]))]))];
     }
 }

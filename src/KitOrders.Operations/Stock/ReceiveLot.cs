@@ -55,20 +55,17 @@ public sealed record ReceiptOfferSource(string Order, decimal Quantity, IReadOnl
 
 /// <summary>
 /// Takes a lot in: its shelf life from the label, its cost into the moving average, its purchase line down, and what waits
-/// for it covered, in one transaction.
+/// for it covered, in one transaction. However much waits, seven messages go to the database.
 /// </summary>
 public sealed class ReceiveLot(Desk desk)
 {
     public Task<Outcome<ReceiptAnswer>> Run(Call call, Receipt receipt, CancellationToken ct) =>
         desk.Write<ReceiptAnswer>(call, Roles.Storeroom, "receive-lot", async work =>
         {
-            var found = await StockLookup.Part(work.Db, receipt.Part, ct);
-            if (found.Refusal is { } noPart)
-                return noPart;
-            var part = found.Value;
-            var bin = await StockLookup.Bin(work.Db, receipt.Bin, ct);
-            if (bin.Refusal is { } noBin)
-                return noBin;
+            var label = await ReceiptFacts.OfLabel(work, receipt);
+            if (label.Refusal is { } unreadable)
+                return unreadable;
+            var (part, bin) = label.Value;
             if (StockQuantity.Refuse(receipt.Quantity, part.Unit) is { } noQuantity)
                 return noQuantity;
             if (StockQuantity.RefuseCost(receipt.UnitCost) is { } noCost)
@@ -77,17 +74,18 @@ public sealed class ReceiveLot(Desk desk)
             if (cured.Refusal is { } noDate)
                 return noDate;
 
-            var ledger = new StockLedger(work);
-            await ledger.Lock([part.Id]);
+            var facts = await ReceiptFacts.Lock(work, part.Id, receipt);
             var warnings = new List<string>();
-            var taken = await TakeLot(work, part, receipt, cured.Value, warnings);
+            var taken = TakeLot(work, part, receipt, cured.Value, facts, warnings);
             if (taken.Refusal is { } noLot)
                 return noLot;
             var lot = taken.Value;
-            if (await TakeFromIncoming(work, part, receipt, warnings) is { } noIncoming)
+            if (TakeFromIncoming(work, part, receipt, facts, warnings) is { } noIncoming)
                 return noIncoming;
-            await MoveAverage(work, part.Id, receipt);
-            await ledger.Post([new StockEntry(part.Id, lot.Id, bin.Value.Id)
+            if (receipt.UnitCost is not null)
+                work.Last.With("receivedPart", part.Id.Value).With("averageCost", MovingAverage.After(facts.OnHand, facts.AverageCost, receipt.Quantity, receipt.UnitCost))
+                    .Tell("update part_stock set average_cost = @averageCost where part_id = @receivedPart");
+            new StockLedger(work).Tell(work.Last, [new StockEntry(part.Id, facts.LotId, bin.Id)
             {
                 Kind = MovementKind.Receipt, OnHand = receipt.Quantity, UnitCost = receipt.UnitCost, Reason = receipt.Incoming,
             }]);
@@ -102,13 +100,13 @@ public sealed class ReceiveLot(Desk desk)
             {
                 Part = part.Number,
                 Lot = lot.Number,
-                Bin = bin.Value.Code,
+                Bin = bin.Code,
                 Quantity = receipt.Quantity,
                 ExpiresOn = lot.GoodUntil,
                 Quarantined = lot.Quarantine is not null,
                 QuarantineReason = lot.Quarantine,
                 Covered = [.. covered.Select(c => new CoveredOrder(c.OrderNumber, c.PartNumber, c.Quantity))],
-                Offers = await ReceiptOffers.Of(work, part, lot, covered),
+                Offers = await ReceiptOffers.Of(work, part, lot.GoodUntil, covered),
                 Warnings = warnings,
             };
         }, ct);
@@ -128,24 +126,19 @@ public sealed class ReceiveLot(Desk desk)
             : read.Value;
     }
 
-    static async Task<Outcome<Lot>> TakeLot(Work work, Part part, Receipt receipt, DateOnly? cured, List<string> warnings)
+    /// <summary>The lot on record, or a new one with what its label says.</summary>
+    static Outcome<Lot> TakeLot(Work work, CatalogueItem part, Receipt receipt, DateOnly? cured, ReceiptFacts facts, List<string> warnings)
     {
-        var number = receipt.Lot?.Trim();
-        if (string.IsNullOrEmpty(number))
-            number = await NextNumber(work, part.Id);
-        else if (number.Length > Lot.NumberMaxLength || number.Any(char.IsControl))
+        var number = receipt.Lot?.Trim() is { Length: > 0 } given ? given : NextNumber(work, facts.LotsOfToday);
+        if (number.Length > Lot.NumberMaxLength || number.Any(char.IsControl))
             return Refusal.Field("lot", "lot-number-long", $"A lot number has at most {Lot.NumberMaxLength} characters, all of them printable.");
-        if (await work.Db.Lots.SingleOrDefaultAsync(l => l.PartId == part.Id && l.Number == number, work.Ct) is { } known)
-        {
-            if (cured is not null && cured != known.CuredOn)
-                return Refusal.Conflict("lot-cure-date-differs", $"Lot {number} of {part.Number} is on record "
+        if (facts.Known is { } known)
+            return cured is not null && cured != known.CuredOn
+                ? Refusal.Conflict("lot-cure-date-differs", $"Lot {number} of {part.Number} is on record "
                     + (known.CuredOn is { } day ? $"as cured on {day:yyyy-MM-dd}" : "without a cure date")
-                    + ". One lot has one cure date: receive this under a lot number of its own.");
-            return known;
-        }
-        var catalogue = await KitCatalogue.Load(work.Db, [part.Id], work.Ct);
-        var elastomers = catalogue.ElastomersOf(part.Id);
-        var ages = ShelfLife.NeedsCureDate(elastomers);
+                    + ". One lot has one cure date: receive this under a lot number of its own.")
+                : known;
+        var ages = ShelfLife.NeedsCureDate(facts.Elastomers);
         if (!ages && cured is not null)
             warnings.Add($"No elastomer that ages is recorded for {part.Number}, so the cure date is kept but gives no expiry.");
         var lot = new Lot
@@ -154,46 +147,35 @@ public sealed class ReceiveLot(Desk desk)
             Number = number,
             ReceivedOn = work.Today,
             CuredOn = cured,
-            ExpiresOn = (cured is { } day2 ? ShelfLife.ExpiresOn(day2, elastomers) : null) ?? Lot.NoExpiry,
+            ExpiresOn = (cured is { } from ? ShelfLife.ExpiresOn(from, facts.Elastomers) : null) ?? Lot.NoExpiry,
             Quarantine = ages && cured is null
-                ? $"No cure date is recorded, and {string.Join(", ", elastomers.Where(e => e.Ages).Select(e => e.Code))} ages." : null,
+                ? $"No cure date is recorded, and {string.Join(", ", facts.Elastomers.Where(e => e.Ages).Select(e => e.Code))} ages." : null,
             UnitCost = receipt.UnitCost,
         };
-        work.Db.Lots.Add(lot);
-        await work.Db.SaveChangesAsync(work.Ct);
+        work.Last.With("lotId", facts.LotId.Value).With("lotPart", part.Id.Value).With("lotNumber", lot.Number).With("lotReceivedOn", lot.ReceivedOn)
+            .With("lotCuredOn", lot.CuredOn).With("lotExpiresOn", lot.ExpiresOn).With("lotQuarantine", lot.Quarantine).With("lotCost", lot.UnitCost)
+            .Tell("""
+                insert into lot (id, part_id, number, received_on, cured_on, expires_on, quarantine, unit_cost)
+                values (@lotId, @lotPart, @lotNumber, @lotReceivedOn, @lotCuredOn, @lotExpiresOn, @lotQuarantine, @lotCost)
+                """);
         return lot;
     }
 
     /// <summary>The day and a running number, of which the part has none yet.</summary>
-    internal static async Task<string> NextNumber(Work work, PartId part)
-    {
-        var day = work.Today.ToString("yyMMdd", CultureInfo.InvariantCulture) + "-";
-        var taken = await work.Db.Lots.Where(l => l.PartId == part && l.Number.StartsWith(day)).Select(l => l.Number).ToListAsync(work.Ct);
-        return Enumerable.Range(1, taken.Count + 1).Select(n => day + n.ToString(CultureInfo.InvariantCulture)).First(n => !taken.Contains(n));
-    }
+    static string NextNumber(Work work, IReadOnlyCollection<string> taken) =>
+        Enumerable.Range(1, taken.Count + 1).Select(n => ReceiptFacts.DayOf(work) + n.ToString(CultureInfo.InvariantCulture)).First(n => !taken.Contains(n));
 
-    static async Task<Refusal?> TakeFromIncoming(Work work, Part part, Receipt receipt, List<string> warnings)
+    static Refusal? TakeFromIncoming(Work work, CatalogueItem part, Receipt receipt, ReceiptFacts facts, List<string> warnings)
     {
         if (string.IsNullOrWhiteSpace(receipt.Incoming))
             return null;
-        var reference = receipt.Incoming.Trim();
-        var incoming = await work.Db.Incomings.SingleOrDefaultAsync(i => i.PartId == part.Id && i.Reference == reference, work.Ct);
-        if (incoming is null)
+        if (facts.Incoming is not { } incoming)
             return Refusal.Field("incoming", "incoming-unknown",
-                $"No purchase line {reference} for part {part.Number}. Look at the delivery note again, or leave the reference out.");
+                $"No purchase line {receipt.Incoming.Trim()} for part {part.Number}. Look at the delivery note again, or leave the reference out.");
         if (receipt.Quantity > incoming.Outstanding)
-            warnings.Add($"{reference} had {incoming.Outstanding:0.####} outstanding of {incoming.Quantity:0.####}; "
+            warnings.Add($"{receipt.Incoming.Trim()} had {incoming.Outstanding:0.####} outstanding of {incoming.Quantity:0.####}; "
                 + $"{receipt.Quantity:0.####} came. All of it was taken in and the line is received in full.");
-        incoming.Received += receipt.Quantity;
+        work.Last.With("incoming", incoming.Id).With("incomingReceived", receipt.Quantity).Tell("update incoming set received = received + @incomingReceived where id = @incoming");
         return null;
-    }
-
-    static async Task MoveAverage(Work work, PartId part, Receipt receipt)
-    {
-        if (receipt.UnitCost is null)
-            return;
-        var onHand = await work.Db.BinStocks.Where(s => s.PartId == part).SumAsync(s => s.OnHand, work.Ct);
-        var stock = await work.Db.PartStocks.SingleAsync(s => s.PartId == part, work.Ct);
-        stock.Receive(onHand, receipt.Quantity, receipt.UnitCost);
     }
 }

@@ -3,8 +3,6 @@ using KitOrders.Operations.Orders;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
 using KitOrders.Rules.Stock;
-using Microsoft.EntityFrameworkCore;
-using Npgsql;
 
 namespace KitOrders.Operations.Stock;
 
@@ -16,9 +14,12 @@ namespace KitOrders.Operations.Stock;
 internal sealed class StockLedger(Work work)
 {
     /// <summary>Takes the lock rows of the parts in part order and holds them to the end of the transaction.</summary>
-    public Task Lock(IEnumerable<PartId> parts) => work.Db.Database.ExecuteSqlRawAsync(
-        "select 1 from part_stock where part_id = any(@parts) order by part_id for no key update",
-        [Ints("parts", parts.Select(p => p.Value).Distinct())], work.Ct);
+    public async Task Lock(IEnumerable<PartId> parts)
+    {
+        var trip = new Trip(work.Db).With("lockedParts", parts.Select(p => p.Value).Distinct().ToArray());
+        trip.Ask("select part_id from part_stock where part_id = any(@lockedParts) order by part_id for no key update", _ => 0);
+        await trip.Send(work.Ct);
+    }
 
     /// <summary>Asks for the locks together with what else needs them, as <see cref="Lock"/>; answers the parts and their average costs.</summary>
     public static Trip.Answer<(CatalogueItem Item, decimal? AverageCost)> AskLock(Trip trip, IEnumerable<PartId> parts) => trip
@@ -63,100 +64,101 @@ internal sealed class StockLedger(Work work)
     /// <summary>Holds stock for demand lines: what was short becomes reserved.</summary>
     public async Task Reserve(IReadOnlyCollection<LineHold> holds)
     {
-        if (holds.Count == 0)
-            return;
-        await work.Db.Database.ExecuteSqlRawAsync("""
-            with t as (
-              select * from unnest(@lines, @orders, @parts, @lots, @bins, @quantities) t(line, "order", part, lot, bin, quantity)
-            ), stock as (
-              update bin_stock b set reserved = b.reserved + x.quantity
-              from (select lot, bin, sum(quantity) quantity from t group by lot, bin) x
-              where b.lot_id = x.lot and b.bin_id = x.bin
-            ), held as (
-              insert into reservation (demand_line_id, order_id, part_id, lot_id, bin_id, held, picked, fitted, returned, scrapped)
-              select line, "order", part, lot, bin, sum(quantity), 0, 0, 0, 0 from t group by line, "order", part, lot, bin
-              on conflict (demand_line_id, lot_id, bin_id) do update set held = reservation.held + excluded.held
-            )
-            update demand_line l set reserved = l.reserved + x.quantity, short = l.short - x.quantity
-            from (select line, sum(quantity) quantity from t group by line) x where l.id = x.line
-            """,
-            [
-                Ints("lines", holds.Select(t => t.Line.Value)), Ints("orders", holds.Select(t => t.Order.Value)),
-                Ints("parts", holds.Select(t => t.Part.Value)), Ints("lots", holds.Select(t => t.Lot.Value)),
-                Ints("bins", holds.Select(t => t.Bin.Value)),
-                new NpgsqlParameter("quantities", holds.Select(t => t.Quantity).ToArray()),
-            ], work.Ct);
+        var trip = new Trip(work.Db);
+        TellHolds(trip, holds);
+        await trip.Send(work.Ct);
     }
 
-    /// <summary>Writes entries: balances, reservations, demand lines and movements in one statement.</summary>
+    /// <summary>As <see cref="Reserve"/>, on a trip that has other errands too.</summary>
+    public static void TellHolds(Trip trip, IReadOnlyCollection<LineHold> holds)
+    {
+        if (holds.Count == 0)
+            return;
+        trip.With("holdLines", holds.Select(t => t.Line.Value).ToArray()).With("holdOrders", holds.Select(t => t.Order.Value).ToArray())
+            .With("holdParts", holds.Select(t => t.Part.Value).ToArray()).With("holdLots", holds.Select(t => t.Lot.Value).ToArray())
+            .With("holdBins", holds.Select(t => t.Bin.Value).ToArray()).With("holdQuantities", holds.Select(t => t.Quantity).ToArray())
+            .Tell("""
+                with t as (
+                  select * from unnest(@holdLines, @holdOrders, @holdParts, @holdLots, @holdBins, @holdQuantities) t(line, "order", part, lot, bin, quantity)
+                ), stock as (
+                  update bin_stock b set reserved = b.reserved + x.quantity
+                  from (select lot, bin, sum(quantity) quantity from t group by lot, bin) x
+                  where b.lot_id = x.lot and b.bin_id = x.bin
+                ), held as (
+                  insert into reservation (demand_line_id, order_id, part_id, lot_id, bin_id, held, picked, fitted, returned, scrapped)
+                  select line, "order", part, lot, bin, sum(quantity), 0, 0, 0, 0 from t group by line, "order", part, lot, bin
+                  on conflict (demand_line_id, lot_id, bin_id) do update set held = reservation.held + excluded.held
+                )
+                update demand_line l set reserved = l.reserved + x.quantity, short = l.short - x.quantity
+                from (select line, sum(quantity) quantity from t group by line) x where l.id = x.line
+                """);
+    }
+
+    /// <summary>Writes entries: balances, reservations, demand lines and movements in one message.</summary>
     public async Task Post(IReadOnlyCollection<StockEntry> entries)
+    {
+        var trip = new Trip(work.Db);
+        Tell(trip, entries);
+        await trip.Send(work.Ct);
+    }
+
+    /// <summary>As <see cref="Post"/>, on a trip that has other errands too.</summary>
+    public void Tell(Trip trip, IReadOnlyCollection<StockEntry> entries)
     {
         if (entries.Count == 0)
             return;
-        if (entries.Any(e => e.OnHand > 0))
-            await MakeRoom(entries.Where(e => e.OnHand > 0));
-        await work.Db.Database.ExecuteSqlRawAsync("""
-            with t as (
-              select * from unnest(@kinds, @parts, @lots, @bins, @onHand, @reserved, @reservations, @picked, @returned, @lines, @short,
-                                   @orders, @costs, @reasons, @corrects) with ordinality
-                t(kind, part, lot, bin, on_hand, reserved, reservation, picked, returned, line, short, "order", cost, reason, corrects, n)
-            ), total as (
-              select lot, bin, sum(on_hand) on_hand, sum(reserved) reserved from t group by lot, bin
-            ), stock as (
-              update bin_stock b set on_hand = b.on_hand + x.on_hand, reserved = b.reserved + x.reserved
-              from total x where b.lot_id = x.lot and b.bin_id = x.bin
-              returning b.lot_id lot, b.bin_id bin, b.on_hand
-            ), held as (
-              update reservation r set held = r.held + x.reserved, picked = r.picked + x.picked, returned = r.returned + x.returned
-              from (select reservation, sum(reserved) reserved, sum(picked) picked, sum(returned) returned
-                    from t where reservation is not null group by reservation) x
-              where r.id = x.reservation
-            ), demand as (
-              update demand_line l set picked = l.picked + x.picked, reserved = l.reserved + x.reserved, short = l.short + x.short
-              from (select line, sum(picked) picked, sum(reserved) reserved, sum(short) short from t where line is not null group by line) x
-              where l.id = x.line
-            )
-            insert into movement (at, kind, part_id, lot_id, bin_id, quantity, on_hand_after, order_id, person_id, unit_cost, reason, corrects_id)
-            select @at, t.kind, t.part, t.lot, t.bin, t.on_hand,
-                   s.on_hand - x.on_hand + sum(t.on_hand) over (partition by t.lot, t.bin order by t.n),
-                   t."order", @person, t.cost, t.reason, t.corrects
-            from t join stock s on s.lot = t.lot and s.bin = t.bin join total x on x.lot = t.lot and x.bin = t.bin
-            where t.on_hand <> 0 order by t.n
-            """,
-            [
-                new NpgsqlParameter("kinds", entries.Select(e => e.Kind is { } kind ? Rules.Word.Of(kind) : null).ToArray()),
-                Ints("parts", entries.Select(e => e.Part.Value)), Ints("lots", entries.Select(e => e.Lot.Value)),
-                Ints("bins", entries.Select(e => e.Bin.Value)),
-                new NpgsqlParameter("onHand", entries.Select(e => e.OnHand).ToArray()),
-                new NpgsqlParameter("reserved", entries.Select(e => e.Reserved).ToArray()),
-                new NpgsqlParameter("reservations", entries.Select(e => e.Reservation?.Value).ToArray()),
-                new NpgsqlParameter("picked", entries.Select(e => e.Picked).ToArray()),
-                new NpgsqlParameter("returned", entries.Select(e => e.Returned).ToArray()),
-                new NpgsqlParameter("lines", entries.Select(e => e.Line?.Value).ToArray()),
-                new NpgsqlParameter("short", entries.Select(e => e.Short).ToArray()),
-                new NpgsqlParameter("orders", entries.Select(e => e.Order?.Value).ToArray()),
-                new NpgsqlParameter("costs", entries.Select(e => e.UnitCost).ToArray()),
-                new NpgsqlParameter("reasons", entries.Select(e => e.Reason).ToArray()),
-                new NpgsqlParameter("corrects", entries.Select(e => e.Corrects).ToArray()),
-                new NpgsqlParameter("at", work.Now), new NpgsqlParameter("person", work.Actor.Person.Value),
-            ], work.Ct);
+        MakeRoom(trip, [.. entries.Where(e => e.OnHand > 0).Select(e => (e.Lot, e.Bin, e.Part)).Distinct()]);
+        trip.With("kinds", entries.Select(e => e.Kind is { } kind ? Rules.Word.Of(kind) : null).ToArray())
+            .With("entryParts", entries.Select(e => e.Part.Value).ToArray()).With("entryLots", entries.Select(e => e.Lot.Value).ToArray())
+            .With("entryBins", entries.Select(e => e.Bin.Value).ToArray()).With("onHand", entries.Select(e => e.OnHand).ToArray())
+            .With("reserved", entries.Select(e => e.Reserved).ToArray()).With("reservations", entries.Select(e => e.Reservation?.Value).ToArray())
+            .With("picked", entries.Select(e => e.Picked).ToArray()).With("returned", entries.Select(e => e.Returned).ToArray())
+            .With("entryLines", entries.Select(e => e.Line?.Value).ToArray()).With("short", entries.Select(e => e.Short).ToArray())
+            .With("entryOrders", entries.Select(e => e.Order?.Value).ToArray()).With("costs", entries.Select(e => e.UnitCost).ToArray())
+            .With("reasons", entries.Select(e => e.Reason).ToArray()).With("corrects", entries.Select(e => e.Corrects).ToArray())
+            .With("at", work.Now).With("person", work.Actor.Person.Value)
+            .Tell("""
+                with t as (
+                  select * from unnest(@kinds, @entryParts, @entryLots, @entryBins, @onHand, @reserved, @reservations, @picked, @returned, @entryLines, @short,
+                                       @entryOrders, @costs, @reasons, @corrects) with ordinality
+                    t(kind, part, lot, bin, on_hand, reserved, reservation, picked, returned, line, short, "order", cost, reason, corrects, n)
+                ), total as (
+                  select lot, bin, sum(on_hand) on_hand, sum(reserved) reserved from t group by lot, bin
+                ), stock as (
+                  update bin_stock b set on_hand = b.on_hand + x.on_hand, reserved = b.reserved + x.reserved
+                  from total x where b.lot_id = x.lot and b.bin_id = x.bin
+                  returning b.lot_id lot, b.bin_id bin, b.on_hand
+                ), held as (
+                  update reservation r set held = r.held + x.reserved, picked = r.picked + x.picked, returned = r.returned + x.returned
+                  from (select reservation, sum(reserved) reserved, sum(picked) picked, sum(returned) returned
+                        from t where reservation is not null group by reservation) x
+                  where r.id = x.reservation
+                ), demand as (
+                  update demand_line l set picked = l.picked + x.picked, reserved = l.reserved + x.reserved, short = l.short + x.short
+                  from (select line, sum(picked) picked, sum(reserved) reserved, sum(short) short from t where line is not null group by line) x
+                  where l.id = x.line
+                )
+                insert into movement (at, kind, part_id, lot_id, bin_id, quantity, on_hand_after, order_id, person_id, unit_cost, reason, corrects_id)
+                select @at, t.kind, t.part, t.lot, t.bin, t.on_hand,
+                       s.on_hand - x.on_hand + sum(t.on_hand) over (partition by t.lot, t.bin order by t.n),
+                       t."order", @person, t.cost, t.reason, t.corrects
+                from t join stock s on s.lot = t.lot and s.bin = t.bin join total x on x.lot = t.lot and x.bin = t.bin
+                where t.on_hand <> 0 order by t.n
+                """);
     }
 
     /// <summary>A lot that comes to a bin for the first time needs its row before the balance can change.</summary>
-    Task MakeRoom(IEnumerable<StockEntry> entries)
+    static void MakeRoom(Trip trip, IReadOnlyCollection<(LotId Lot, BinId Bin, PartId Part)> places)
     {
-        var places = entries.Select(e => (e.Lot, e.Bin, e.Part)).Distinct().ToList();
-        return work.Db.Database.ExecuteSqlRawAsync("""
-            insert into bin_stock (lot_id, bin_id, part_id, on_hand, reserved)
-            select lot, bin, part, 0, 0 from unnest(@lots, @bins, @parts) t(lot, bin, part) on conflict do nothing
-            """,
-            [
-                Ints("lots", places.Select(p => p.Lot.Value)), Ints("bins", places.Select(p => p.Bin.Value)),
-                Ints("parts", places.Select(p => p.Part.Value)),
-            ], work.Ct);
+        if (places.Count == 0)
+            return;
+        trip.With("roomLots", places.Select(p => p.Lot.Value).ToArray()).With("roomBins", places.Select(p => p.Bin.Value).ToArray())
+            .With("roomParts", places.Select(p => p.Part.Value).ToArray())
+            .Tell("""
+                insert into bin_stock (lot_id, bin_id, part_id, on_hand, reserved)
+                select lot, bin, part, 0, 0 from unnest(@roomLots, @roomBins, @roomParts) t(lot, bin, part) on conflict do nothing
+                """);
     }
-
-    static NpgsqlParameter Ints(string name, IEnumerable<int> values) => new(name, values.ToArray());
 }
 
 /// <summary>A demand line that is not written yet, with the lots that serve it.</summary>
