@@ -151,6 +151,8 @@ public sealed class Desk
         KitOrdersDb db, Call call, Roles allowed, string operation, DateTimeOffset now, CancellationToken ct)
     {
         var trip = new Trip(db).With("actor", call.Actor.Person.Value);
+        // Refused outside a transaction: should the beginning of it fail on the way, nothing that follows may stand alone.
+        trip.Tell("lock table command in row exclusive mode");
         var roles = trip.Ask("select roles from person where id = @actor and active", row => RoleText.Read(row.GetString(0)));
         var settings = trip.Ask("select key, value from plant_setting", row => KeyValuePair.Create(row.GetString(0), row.GetString(1)));
         var claim = call.Key is { } key

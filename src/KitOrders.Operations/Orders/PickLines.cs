@@ -75,7 +75,8 @@ public sealed class PickLines(Desk desk)
             return Refusal.Field("quantity", "pick-too-many", $"Reservation {line.Reservation} holds {held.Held:0.####} of {part.Number}, not {line.Quantity:0.####}. Put the rest back.");
         if (line.Quantity < held.Held && string.IsNullOrWhiteSpace(line.Reason))
             return Refusal.Field("reason", "short-pick-reason", $"{held.Held:0.####} of {part.Number} are held and {line.Quantity:0.####} picked. Say why the rest is not there.");
-        return line.OnShelf is < 0 ? Refusal.Field("onShelf", "quantity", "What the shelf holds cannot be below zero.") : null;
+        return line.OnShelf is { } seen && (seen < 0 || decimal.Round(seen, 4) != seen || (part.Unit.IsCounted() && decimal.Truncate(seen) != seen))
+            ? Refusal.Field("onShelf", "quantity", $"{seen:0.######} cannot lie on the shelf: {part.Number} is kept by the {Word.Of(part.Unit)}.") : null;
     }
 
     static StockEntry Picked(Reservation r, decimal quantity, Dictionary<PartId, decimal?> costs) => new(r.PartId, r.LotId, r.BinId)

@@ -54,6 +54,8 @@ public sealed class HandOverTests(TestDatabase databases)
         Refused(await pick.Run(bench.Clerk, number, [new PickInput(held.Id, 1)], Ct), "short-pick-reason");
         Refused(await pick.Run(bench.Clerk, number, [new PickInput(held.Id, 1.5m, "half")], Ct), "quantity");
         Refused(await pick.Run(bench.Clerk, number, [new PickInput(held.Id, -1, "minus")], Ct), "quantity");
+        Refused(await pick.Run(bench.Clerk, number, [new PickInput(held.Id, 1, "half", OnShelf: 0.5m)], Ct), "quantity");
+        Refused(await pick.Run(bench.Clerk, number, [new PickInput(held.Id, 1, "minus", OnShelf: -1)], Ct), "quantity");
         Refused(await pick.Run(bench.Clerk, number, [new PickInput(9_999, 1)], Ct), "reservation-unknown");
         Refused(await pick.Run(bench.Clerk, number, [new PickInput(held.Id, 1, "a"), new PickInput(held.Id, 1, "b")], Ct), "pick-twice");
         Refused(await pick.Run(bench.Planner, number, [new PickInput(held.Id, 2)], Ct), "not-allowed");
