@@ -42,13 +42,18 @@ public sealed class Desk
     internal static Desk Inside(Work outer, TimeProvider clock) => new(outer, clock);
 
     /// <summary>Runs one write. It either happens as a whole, with its audit entry, or not at all.</summary>
-    internal async Task<Outcome<T>> Write<T>(Call call, Roles allowed, string operation, Func<Work, Task<Outcome<T>>> body, CancellationToken ct)
+    internal Task<Outcome<T>> Write<T>(Call call, Roles allowed, string operation, Func<Work, Task<Outcome<T>>> body, CancellationToken ct) =>
+        Write<T, int>(call, allowed, operation, _ => () => 0, (work, _) => body(work), ct);
+
+    /// <summary>As above, with what the operation asks first: it travels with the beginning of the write.</summary>
+    internal async Task<Outcome<T>> Write<T, TFirst>(
+        Call call, Roles allowed, string operation, Func<Trip, Func<TFirst>> ask, Func<Work, TFirst, Task<Outcome<T>>> body, CancellationToken ct)
     {
         if (!call.Actor.Holds(allowed))
             return NotAllowed(call.Actor, allowed);
         if (outer is not null)
-            return await WriteInside(outer, call, allowed, operation, body, ct);
-        return await Tried(() => WriteOnce(call, allowed, operation, body, ct));
+            return await WriteInside(outer, call, operation, ask, body, ct);
+        return await Tried(() => WriteOnce(call, allowed, operation, ask, body, ct));
     }
 
     /// <summary>
@@ -111,18 +116,23 @@ public sealed class Desk
         return new Reading(db, plant, now, plant.DayOf(now), ct);
     }
 
-    async Task<Outcome<T>> WriteOnce<T>(Call call, Roles allowed, string operation, Func<Work, Task<Outcome<T>>> body, CancellationToken ct)
+    async Task<Outcome<T>> WriteOnce<T, TFirst>(
+        Call call, Roles allowed, string operation, Func<Trip, Func<TFirst>> ask, Func<Work, TFirst, Task<Outcome<T>>> body, CancellationToken ct)
     {
         await using var db = await factory!.CreateDbContextAsync(ct);
         await using var transaction = await db.Database.BeginTransactionAsync(ct);
         var now = clock.GetUtcNow();
-        var begun = await Begin(db, call, allowed, operation, now, ct);
+        var trip = new Trip(db);
+        var begin = AskBeginning(trip, call, operation, now);
+        var first = ask(trip);
+        await trip.Send(ct);
+        var begun = begin(allowed);
         if (!begun.Allowed)
             return NotAllowed(call.Actor, allowed);
         if (!begun.Claimed)
             return await Replay<T>(db, call.Actor, call.Key!, ct);
         var work = new Work(db, begun.Plant, call, operation, now, trees, ct);
-        var outcome = await body(work);
+        var outcome = await body(work, first());
         if (!outcome.IsDone)
             return outcome;
         await work.Complete(call.Key is null ? null : JsonSerializer.Serialize(outcome.Value, Json.Options));
@@ -130,12 +140,14 @@ public sealed class Desk
         return outcome;
     }
 
-    async Task<Outcome<T>> WriteInside<T>(Work around, Call call, Roles allowed, string operation, Func<Work, Task<Outcome<T>>> body, CancellationToken ct)
+    async Task<Outcome<T>> WriteInside<T, TFirst>(
+        Work around, Call call, string operation, Func<Trip, Func<TFirst>> ask, Func<Work, TFirst, Task<Outcome<T>>> body, CancellationToken ct)
     {
-        if (!call.Actor.Holds(allowed))
-            return NotAllowed(call.Actor, allowed);
+        var trip = new Trip(around.Db);
+        var first = ask(trip);
+        await trip.Send(ct);
         var work = new Work(around.Db, around.Plant, call, operation, clock.GetUtcNow(), around.Trees, ct, around);
-        var outcome = await body(work);
+        var outcome = await body(work, first());
         if (outcome.IsDone)
             await work.Complete();
         around.Db.ChangeTracker.Clear();
@@ -147,10 +159,9 @@ public sealed class Desk
     /// that whoever was put off the list stops at once; the plant's settings; and the claim of the command's key, which waits
     /// for another call under the same key to end. Then either that one stands, or this one goes first.
     /// </summary>
-    static async Task<(bool Allowed, bool Claimed, PlantSettings Plant)> Begin(
-        KitOrdersDb db, Call call, Roles allowed, string operation, DateTimeOffset now, CancellationToken ct)
+    static Func<Roles, (bool Allowed, bool Claimed, PlantSettings Plant)> AskBeginning(Trip trip, Call call, string operation, DateTimeOffset now)
     {
-        var trip = new Trip(db).With("actor", call.Actor.Person.Value);
+        trip.With("actor", call.Actor.Person.Value);
         // Refused outside a transaction: should the beginning of it fail on the way, nothing that follows may stand alone.
         trip.Tell("lock table command in row exclusive mode");
         var roles = trip.Ask("select roles from person where id = @actor and active", row => RoleText.Read(row.GetString(0)));
@@ -161,8 +172,7 @@ public sealed class Desk
                 on conflict do nothing returning true
                 """, row => row.GetBoolean(0))
             : null;
-        await trip.Send(ct);
-        return (roles.Rows.Any(r => (r & allowed) != 0), claim is null || claim.Rows.Count == 1, PlantSettings.From(new Dictionary<string, string>(settings.Rows)));
+        return allowed => (roles.Rows.Any(r => (r & allowed) != 0), claim is null || claim.Rows.Count == 1, PlantSettings.From(new Dictionary<string, string>(settings.Rows)));
     }
 
     static async Task<Outcome<T>> Replay<T>(KitOrdersDb db, Actor actor, CommandKey key, CancellationToken ct)

@@ -48,6 +48,7 @@ internal sealed class KitOrdersDb : IdentityUserContext<Account, int>
     public DbSet<OrderStep> OrderSteps => Set<OrderStep>();
     public DbSet<StepResult> StepResults => Set<StepResult>();
     public DbSet<StepPhotograph> StepPhotographs => Set<StepPhotograph>();
+    public DbSet<OrderJudgement> OrderJudgements => Set<OrderJudgement>();
     public DbSet<OrderCheck> OrderChecks => Set<OrderCheck>();
     public DbSet<Permit> Permits => Set<Permit>();
     public DbSet<HoursWorked> HoursWorked => Set<HoursWorked>();

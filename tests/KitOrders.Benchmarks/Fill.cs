@@ -6,7 +6,7 @@ namespace KitOrders.Benchmarks;
 /// </summary>
 static class Fill
 {
-    static readonly string[] large = ["movement", "reservation", "demand_line", "order_step", "order_check", "audit", "work_order", "order_kit"];
+    static readonly string[] large = ["movement", "reservation", "demand_line", "order_step", "order_judgement", "audit", "work_order", "order_kit"];
 
     public static async Task Run(string owner, string appRole, Size size)
     {

@@ -89,10 +89,11 @@ static class FillOrders
             select o.id, 1, s.number, s.part_of, s.kind, s.text, s.hold_point, s.witnessed from work_order o, procedure_step s where o.state <> 'draft' order by o.id, s.number
             """;
         yield return """
-            insert into order_check (order_id, kit, "check", result, reason, numbers)
-            select o.id, p.number, c, 'passed', 'Does not apply: the kit calls for nothing of the kind.', '{}'
-            from work_order o join order_kit k on k.order_id = o.id join part p on p.id = k.kit_part_id,
-                 unnest(array['model','control','sensingRod','ports','area','voltage','materials','prerequisites','exclusions','alreadyFitted','shelfLife']) c
+            insert into order_judgement (order_id, checks)
+            select o.id, (select json_agg(json_build_object('check', c, 'kit', p.number, 'result', 'passed', 'numbers', '{}'::json,
+                                 'reason', 'Does not apply: the kit calls for nothing of the kind.', 'onCondition', false, 'answerable', false))
+                          from unnest(array['model','control','sensingRod','ports','area','voltage','materials','prerequisites','exclusions','alreadyFitted','shelfLife']) c)
+            from work_order o join order_kit k on k.order_id = o.id join part p on p.id = k.kit_part_id
             where o.state <> 'draft'
             """;
         yield return """

@@ -443,18 +443,6 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("integer")
                         .HasColumnName("answered_by_id");
 
-                    b.Property<string>("Numbers")
-                        .HasColumnType("jsonb")
-                        .HasColumnName("numbers");
-
-                    b.Property<string>("Reason")
-                        .HasColumnType("text")
-                        .HasColumnName("reason");
-
-                    b.Property<string>("Result")
-                        .HasColumnType("text")
-                        .HasColumnName("result");
-
                     b.HasKey("OrderId", "Kit", "Check")
                         .HasName("pk_order_check");
 
@@ -462,6 +450,23 @@ namespace KitOrders.Migrations.Steps
                         .HasDatabaseName("ix_order_check_answered_by_id");
 
                     b.ToTable("order_check", (string)null);
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Orders.OrderJudgement", b =>
+                {
+                    b.Property<int>("OrderId")
+                        .HasColumnType("integer")
+                        .HasColumnName("order_id");
+
+                    b.Property<string>("Checks")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("checks");
+
+                    b.HasKey("OrderId")
+                        .HasName("pk_order_judgement");
+
+                    b.ToTable("order_judgement", (string)null);
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Orders.OrderKit", b =>
@@ -647,7 +652,8 @@ namespace KitOrders.Migrations.Steps
                         .HasName("pk_order_step");
 
                     b.HasIndex("PartId")
-                        .HasDatabaseName("ix_order_step_part_id");
+                        .HasDatabaseName("ix_order_step_part_id")
+                        .HasFilter("part_id is not null");
 
                     b.HasIndex("OrderId", "Number")
                         .IsUnique()
@@ -2885,6 +2891,16 @@ namespace KitOrders.Migrations.Steps
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_order_check_work_orders_order_id");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Orders.OrderJudgement", b =>
+                {
+                    b.HasOne("KitOrders.Rules.Orders.WorkOrder", null)
+                        .WithOne()
+                        .HasForeignKey("KitOrders.Rules.Orders.OrderJudgement", "OrderId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_order_judgement_work_orders_order_id");
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Orders.OrderKit", b =>

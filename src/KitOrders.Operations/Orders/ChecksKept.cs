@@ -10,21 +10,13 @@ internal static class ChecksKept
 {
     public static void Write(Trip trip, OrderId order, IReadOnlyList<Judgement> judgements) => trip
         .With("judgedOrder", order.Value)
-        .With("judgedKits", judgements.Select(j => j.Kit).ToArray()).With("judgedChecks", judgements.Select(j => Word.Of(j.Check)).ToArray())
-        .With("judgedResults", judgements.Select(j => Word.Of(j.Result)).ToArray()).With("judgedReasons", judgements.Select(j => j.Reason).ToArray())
-        .With("judgedNumbers", judgements.Select(j => JsonSerializer.Serialize(new Kept(j.Finding.Numbers, j.Finding.OnCondition,
-            j.Finding.Answerable, j.Finding.Caution), Json.Options)).ToArray())
-        .Tell("""
-            insert into order_check (order_id, kit, "check", result, reason, numbers)
-            select @judgedOrder, kit, judged, result, reason, numbers::jsonb
-            from unnest(@judgedKits, @judgedChecks, @judgedResults, @judgedReasons, @judgedNumbers) t(kit, judged, result, reason, numbers)
-            on conflict (order_id, kit, "check") do update set result = excluded.result, reason = excluded.reason, numbers = excluded.numbers
-            """);
+        .With("judged", JsonSerializer.Serialize(judgements.Select(j => new Kept(j.Check, j.Kit, j.Result, j.Reason, j.Finding.Numbers,
+            j.Finding.OnCondition, j.Finding.Answerable, j.Finding.Caution)), Json.Options))
+        .Tell("insert into order_judgement (order_id, checks) values (@judgedOrder, @judged) on conflict (order_id) do update set checks = excluded.checks");
 
-    public static Kept Read(OrderCheck row) => row.Numbers is null
-        ? new Kept(new Dictionary<string, decimal>(), false, false, null)
-        : JsonSerializer.Deserialize<Kept>(row.Numbers, Json.Options)!;
+    public static IReadOnlyList<Kept> Read(OrderJudgement judgement) => JsonSerializer.Deserialize<List<Kept>>(judgement.Checks, Json.Options)!;
 
-    /// <summary>What stands behind a check's sentence.</summary>
-    internal sealed record Kept(IReadOnlyDictionary<string, decimal> Numbers, bool OnCondition, bool Answerable, string? Caution);
+    /// <summary>One check as it came out, with what stands behind its sentence.</summary>
+    internal sealed record Kept(Check Check, string Kit, CheckResult Result, string Reason, IReadOnlyDictionary<string, decimal> Numbers,
+        bool OnCondition, bool Answerable, string? Caution);
 }

@@ -21,10 +21,10 @@ internal sealed record DraftToOpen(
 
     public SuitabilityGround Ground { get; private init; } = null!;
 
-    /// <summary>Reads it in one message. Null when there is no such order.</summary>
-    public static async Task<DraftToOpen?> Read(Work work, string number)
+    /// <summary>Asks for it; null when there is no such order.</summary>
+    public static Func<DraftToOpen?> Ask(Trip trip, string number)
     {
-        var trip = new Trip(work.Db).With("number", number);
+        trip.With("number", number);
         var orders = trip.Ask($"""
             select {SuitabilityReading.PlaceColumns}, o.id, o.state, o.version, o.pump_id, p.model_id, coalesce(o.planned_fit_on, o.needed_by), o.breakdown,
                    j.code, j.hours, c.hourly_rate, pr.id
@@ -42,8 +42,7 @@ internal sealed record DraftToOpen(
             where o.number = @number
             order by k.kit_part_id
             """, row => (Kit: new KitAsked(new PartId(row.GetInt32(0)), row.GetDecimal(1)), Revision: RevisionOf(row)));
-        await trip.Send(work.Ct);
-        return orders.Rows is not [var (order, pump, position)] ? null : order with
+        return () => orders.Rows is not [var (order, pump, position)] ? null : order with
         {
             Kits = [.. kits.Rows.Select(k => k.Kit)],
             Revisions = kits.Rows.ToDictionary(k => k.Kit.Kit, k => k.Revision?.Id),

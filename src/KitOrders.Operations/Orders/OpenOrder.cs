@@ -10,16 +10,16 @@ namespace KitOrders.Operations.Orders;
 
 /// <summary>
 /// Opens a draft in one transaction: locks every part of its kits' trees in part order, explodes and nets, judges
-/// suitability, reserves first expiry first out, records what is short and freezes the steps. However many lines it has, five
-/// messages go to the database: the beginning, the draft, the stock, everything that is written, and the commit; and one
+/// suitability, reserves first expiry first out, records what is short and freezes the steps. However many lines it has, four
+/// messages go to the database: the beginning with the draft, the stock, everything that is written, and the commit; and one
 /// more where a kit was never opened before.
 /// </summary>
 public sealed class OpenOrder(Desk desk)
 {
     public Task<Outcome<string>> Run(Call call, string number, CancellationToken ct) =>
-        desk.Write<string>(call, Roles.Planner, "open-order", async work =>
+        desk.Write<string, DraftToOpen?>(call, Roles.Planner, "open-order", trip => DraftToOpen.Ask(trip, number), async (work, found) =>
         {
-            if (await DraftToOpen.Read(work, number) is not { } draft)
+            if (found is not { } draft)
                 return OrderLookup.Unknown(number);
             if (work.SeenIsStale(draft.Version) is { } stale)
                 return stale;

@@ -15,16 +15,16 @@ internal static class OpenedOrder
 
     public static void Write(Trip trip, DraftToOpen draft, KitCatalogue catalogue, ProcedureRevisionId procedure, DateTimeOffset now)
     {
-        trip.With("order", draft.Id.Value).With("openedAt", now).With("procedure", procedure.Value).With("hours", draft.Hours).With("rate", draft.HourlyRate)
+        trip.With("kits", draft.Kits.Select(k => k.Kit.Value).ToArray()).With("kitRevisions", draft.Kits.Select(k => draft.Revisions[k.Kit]!.Value.Value).ToArray())
+            .With("order", draft.Id.Value).With("openedAt", now).With("procedure", procedure.Value).With("hours", draft.Hours).With("rate", draft.HourlyRate)
             .Tell($"""
+                with kits as (
+                  update order_kit k set kit_revision_id = t.revision from unnest(@kits, @kitRevisions) t(kit, revision)
+                  where k.order_id = @order and k.kit_part_id = t.kit
+                )
                 update work_order set state = '{Word.Of(OrderState.Open)}', opened_at = @openedAt, procedure_revision_id = @procedure,
                        estimated_hours = @hours, hourly_rate = @rate, version = version + 1
                 where id = @order
-                """);
-        trip.With("kits", draft.Kits.Select(k => k.Kit.Value).ToArray()).With("kitRevisions", draft.Kits.Select(k => draft.Revisions[k.Kit]!.Value.Value).ToArray())
-            .Tell("""
-                update order_kit k set kit_revision_id = t.revision from unnest(@kits, @kitRevisions) t(kit, revision)
-                where k.order_id = @order and k.kit_part_id = t.kit
                 """);
         var pieces = Pieces(draft, catalogue);
         trip.With("model", draft.Model.Value).With("keptParts", pieces.Select(p => p.Part.Value).ToArray()).With("keptPieces", pieces.Select(p => p.Pieces).ToArray())

@@ -124,15 +124,19 @@ internal static class OrderReading
         })];
     }
 
-    static async Task<ILookup<OrderId, CheckView>> ChecksOf(Reading reading, IReadOnlyList<OrderId> orders, IReadOnlyDictionary<PersonId, string> names) =>
-        (await reading.Db.OrderChecks.AsNoTracking().Where(c => orders.Contains(c.OrderId) && c.Result != null).ToListAsync(reading.Ct))
-            .OrderBy(c => c.Kit, StringComparer.Ordinal).ThenBy(c => c.Check)
-            .ToLookup(c => c.OrderId, c =>
-            {
-                var kept = ChecksKept.Read(c);
-                return new CheckView(c.Check, c.Kit, c.Result!.Value, c.Reason!, kept.Numbers, kept.OnCondition, kept.Answerable,
-                    kept.Caution, c.Answer, c.AnswerNote, c.AnsweredById is { } by ? names[by] : null, c.AnsweredAt);
-            });
+    static async Task<ILookup<OrderId, CheckView>> ChecksOf(Reading reading, IReadOnlyList<OrderId> orders, IReadOnlyDictionary<PersonId, string> names)
+    {
+        var judgements = await reading.Db.OrderJudgements.AsNoTracking().Where(j => orders.Contains(j.OrderId)).ToListAsync(reading.Ct);
+        var answers = await reading.Db.OrderChecks.AsNoTracking().Where(c => orders.Contains(c.OrderId))
+            .ToDictionaryAsync(c => (c.OrderId, c.Check, c.Kit), reading.Ct);
+        return judgements.SelectMany(j => ChecksKept.Read(j).Select(kept => (j.OrderId, Kept: kept)))
+            .OrderBy(j => j.Kept.Kit, StringComparer.Ordinal).ThenBy(j => j.Kept.Check)
+            .ToLookup(j => j.OrderId, j => ViewOf(j.Kept, answers.GetValueOrDefault((j.OrderId, j.Kept.Check, j.Kept.Kit)), names));
+    }
+
+    static CheckView ViewOf(ChecksKept.Kept kept, OrderCheck? answer, IReadOnlyDictionary<PersonId, string> names) =>
+        new(kept.Check, kept.Kit, kept.Result, kept.Reason, kept.Numbers, kept.OnCondition, kept.Answerable, kept.Caution,
+            answer?.Answer, answer?.AnswerNote, answer?.AnsweredById is { } by ? names[by] : null, answer?.AnsweredAt);
 
     static async Task<ILookup<OrderId, RemovedView>> RemovedOf(Reading reading, IReadOnlyList<OrderId> orders) =>
         (await (from removed in reading.Db.RemovedParts

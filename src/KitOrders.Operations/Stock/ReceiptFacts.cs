@@ -16,16 +16,13 @@ internal sealed record ReceiptFacts(
     LotId LotId, Lot? Known, IReadOnlyCollection<string> LotsOfToday, IReadOnlyList<Elastomer> Elastomers,
     decimal OnHand, decimal? AverageCost, IncomingLine? Incoming)
 {
-    /// <summary>Finds the part and the bin that the label and the shelf name.</summary>
-    public static async Task<Outcome<(CatalogueItem Part, (BinId Id, string Code) Bin)>> OfLabel(Work work, Receipt receipt)
+    /// <summary>Asks for the part and the bin that the label and the shelf name.</summary>
+    public static Func<Outcome<(CatalogueItem Part, (BinId Id, string Code) Bin)>> AskLabel(Trip trip, Receipt receipt)
     {
-        var trip = new Trip(work.Db).With("part", receipt.Part).With("bin", receipt.Bin);
+        trip.With("part", receipt.Part).With("bin", receipt.Bin);
         var parts = trip.Ask($"select {KitCatalogue.ItemColumns} from part p where p.number = @part", KitCatalogue.ItemOf);
         var bins = trip.Ask("select id, code from bin where code = @bin", row => (new BinId(row.GetInt32(0)), row.GetString(1)));
-        await trip.Send(work.Ct);
-        if (parts.Rows is not [var part])
-            return StockLookup.NoPart(receipt.Part);
-        return bins.Rows is [var bin] ? (part, bin) : StockLookup.NoBin(receipt.Bin);
+        return () => parts.Rows is not [var part] ? StockLookup.NoPart(receipt.Part) : bins.Rows is [var bin] ? (part, bin) : StockLookup.NoBin(receipt.Bin);
     }
 
     public static async Task<ReceiptFacts> Lock(Work work, PartId part, Receipt receipt)

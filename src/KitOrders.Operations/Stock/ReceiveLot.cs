@@ -55,14 +55,13 @@ public sealed record ReceiptOfferSource(string Order, decimal Quantity, IReadOnl
 
 /// <summary>
 /// Takes a lot in: its shelf life from the label, its cost into the moving average, its purchase line down, and what waits
-/// for it covered, in one transaction. However much waits, seven messages go to the database.
+/// for it covered, in one transaction. However much waits, six messages go to the database.
 /// </summary>
 public sealed class ReceiveLot(Desk desk)
 {
     public Task<Outcome<ReceiptAnswer>> Run(Call call, Receipt receipt, CancellationToken ct) =>
-        desk.Write<ReceiptAnswer>(call, Roles.Storeroom, "receive-lot", async work =>
+        desk.Write<ReceiptAnswer, Outcome<(CatalogueItem Part, (BinId Id, string Code) Bin)>>(call, Roles.Storeroom, "receive-lot", trip => ReceiptFacts.AskLabel(trip, receipt), async (work, label) =>
         {
-            var label = await ReceiptFacts.OfLabel(work, receipt);
             if (label.Refusal is { } unreadable)
                 return unreadable;
             var (part, bin) = label.Value;

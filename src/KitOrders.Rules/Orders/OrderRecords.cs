@@ -84,7 +84,16 @@ public sealed class StepResult
     public string? Device { get; init; }
 }
 
-/// <summary>How one check of suitability came out for one kit of the order, and who answered what the record could not.</summary>
+/// <summary>How the checks of suitability came out when the order was opened, and again when work began.</summary>
+public sealed class OrderJudgement
+{
+    public required OrderId OrderId { get; init; }
+
+    /// <summary>The whole list as JSON: it is written and read as one.</summary>
+    public required string Checks { get; init; }
+}
+
+/// <summary>Who answered what the record could not, for one check of one kit of the order.</summary>
 public sealed class OrderCheck
 {
     public required OrderId OrderId { get; init; }
@@ -92,14 +101,6 @@ public sealed class OrderCheck
     public required string Kit { get; init; }
 
     public required Check Check { get; init; }
-
-    /// <summary>Null on a draft: the checks are judged anew at every look until the order opens.</summary>
-    public CheckResult? Result { get; set; }
-
-    public string? Reason { get; set; }
-
-    /// <summary>The numbers behind the reason, as a JSON object of numbers.</summary>
-    public string? Numbers { get; set; }
 
     public string? Answer { get; set; }
 

@@ -83,6 +83,8 @@ sealed class OrderStepMapping : IEntityTypeConfiguration<OrderStep>
     {
         table.ToTable("order_step");
         table.HasIndex(s => new { s.OrderId, s.Number }).IsUnique();
+        // Few steps are about a part; the others need no entry.
+        table.HasIndex(s => s.PartId).HasFilter("part_id is not null");
         table.HasOne<WorkOrder>().WithMany().HasForeignKey(s => s.OrderId).OnDelete(DeleteBehavior.Restrict);
         table.HasOne<Part>().WithMany().HasForeignKey(s => s.PartId).OnDelete(DeleteBehavior.Restrict);
     }
@@ -118,13 +120,23 @@ sealed class StepPhotographMapping : IEntityTypeConfiguration<StepPhotograph>
     }
 }
 
+sealed class OrderJudgementMapping : IEntityTypeConfiguration<OrderJudgement>
+{
+    public void Configure(EntityTypeBuilder<OrderJudgement> table)
+    {
+        table.ToTable("order_judgement");
+        table.HasKey(j => j.OrderId);
+        table.Property(j => j.OrderId).ValueGeneratedNever();
+        table.HasOne<WorkOrder>().WithOne().HasForeignKey<OrderJudgement>(j => j.OrderId).OnDelete(DeleteBehavior.Restrict);
+    }
+}
+
 sealed class OrderCheckMapping : IEntityTypeConfiguration<OrderCheck>
 {
     public void Configure(EntityTypeBuilder<OrderCheck> table)
     {
         table.ToTable("order_check");
         table.HasKey(c => new { c.OrderId, c.Kit, c.Check });
-        table.Property(c => c.Numbers).HasColumnType("jsonb");
         table.HasOne<WorkOrder>().WithMany().HasForeignKey(c => c.OrderId).OnDelete(DeleteBehavior.Restrict);
         table.HasOne<Person>().WithMany().HasForeignKey(c => c.AnsweredById).OnDelete(DeleteBehavior.Restrict);
     }
