@@ -164,16 +164,24 @@ public sealed class Desk
         trip.With("actor", call.Actor.Person.Value);
         // Refused outside a transaction: should the beginning of it fail on the way, nothing that follows may stand alone.
         trip.Tell("lock table command in row exclusive mode");
-        var roles = trip.Ask("select roles from person where id = @actor and active", row => RoleText.Read(row.GetString(0)));
-        var settings = trip.Ask("select key, value from plant_setting", row => KeyValuePair.Create(row.GetString(0), row.GetString(1)));
-        var claim = call.Key is { } key
-            ? trip.With("key", key.Key).With("operation", operation).With("bodyHash", key.BodyHash).With("now", now).Ask("""
-                insert into command (person_id, key, operation, body_hash, at) values (@actor, @key, @operation, @bodyHash, @now)
-                on conflict do nothing returning true
-                """, row => row.GetBoolean(0))
-            : null;
-        return allowed => (roles.Rows.Any(r => (r & allowed) != 0), claim is null || claim.Rows.Count == 1, PlantSettings.From(new Dictionary<string, string>(settings.Rows)));
+        if (call.Key is { } key)
+            trip.With("key", key.Key).With("operation", operation).With("bodyHash", key.BodyHash).With("now", now);
+        var rows = trip.Ask($"""
+            {(call.Key is null ? "with claim as (select true)" : Claim)}
+            select (select roles from person where id = @actor and active), exists (select from claim),
+                   array(select key from plant_setting order by key), array(select value from plant_setting order by key)
+            """, row => (Roles: row.Text(0), Claimed: row.GetBoolean(1), Keys: row.GetFieldValue<string[]>(2), Values: row.GetFieldValue<string[]>(3)));
+        return allowed => rows.Rows[0] is var begun && begun.Roles is { } roles && (RoleText.Read(roles) & allowed) != 0
+            ? (true, begun.Claimed, PlantSettings.From(begun.Keys.Zip(begun.Values).ToDictionary(s => s.First, s => s.Second)))
+            : (false, false, new PlantSettings());
     }
+
+    const string Claim = """
+        with claim as (
+          insert into command (person_id, key, operation, body_hash, at) values (@actor, @key, @operation, @bodyHash, @now)
+          on conflict do nothing returning true
+        )
+        """;
 
     static async Task<Outcome<T>> Replay<T>(KitOrdersDb db, Actor actor, CommandKey key, CancellationToken ct)
     {

@@ -83,24 +83,29 @@ internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, strin
         await Send();
     }
 
+    /// <summary>The trail, the answer of the command and what is told to every screen, in one statement.</summary>
     void LeaveTrail(string? answer)
     {
         Last.With("trailAt", trail.Select(a => a.At).ToArray()).With("trailBy", trail.Select(a => a.PersonId.Value).ToArray())
             .With("trailDoing", trail.Select(a => a.Operation).ToArray()).With("trailOrders", trail.Select(a => a.OrderId?.Value).ToArray())
             .With("trailSubjects", trail.Select(a => a.Subject).ToArray()).With("trailSentences", trail.Select(a => a.Sentence).ToArray())
             .With("trailDevices", trail.Select(a => a.Device).ToArray())
-            .Tell("""
-                insert into audit (at, person_id, operation, order_id, subject, sentence, device)
-                select at, person, operation, order_id, subject, sentence, device
-                from unnest(@trailAt, @trailBy, @trailDoing, @trailOrders, @trailSubjects, @trailSentences, @trailDevices) with ordinality
-                     t(at, person, operation, order_id, subject, sentence, device, n) order by n
-                """);
+            .With("changed", string.Join('\n', changed.Order(StringComparer.Ordinal)));
         if (call.Key is { } key)
-            Last.With("commandBy", call.Actor.Person.Value).With("commandKey", key.Key).With("commandAnswer", answer)
-                .Tell("update command set answer = @commandAnswer where person_id = @commandBy and key = @commandKey");
-        if (changed.Count > 0)
-            // Delivered by PostgreSQL when the transaction commits, and not at all if it does not.
-            Last.With("changed", string.Join('\n', changed.Order(StringComparer.Ordinal)))
-                .Ask("select pg_notify('kitorders', left(@changed, 7000))", _ => 0);
+            Last.With("commandBy", call.Actor.Person.Value).With("commandKey", key.Key).With("commandAnswer", answer);
+        Last.Ask($"""
+            with trail as (
+              insert into audit (at, person_id, operation, order_id, subject, sentence, device)
+              select at, person, operation, order_id, subject, sentence, device
+              from unnest(@trailAt, @trailBy, @trailDoing, @trailOrders, @trailSubjects, @trailSentences, @trailDevices) with ordinality
+                   t(at, person, operation, order_id, subject, sentence, device, n) order by n
+            ){(call.Key is null ? "" : Answered)}
+            {Told}
+            """, _ => 0);
     }
+
+    const string Answered = ", answered as (update command set answer = @commandAnswer where person_id = @commandBy and key = @commandKey)";
+
+    // Delivered by PostgreSQL when the transaction commits, and not at all if it does not.
+    const string Told = "select case when @changed <> '' then pg_notify('kitorders', left(@changed, 7000)) end";
 }

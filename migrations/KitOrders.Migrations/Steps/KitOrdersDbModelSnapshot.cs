@@ -1086,6 +1086,10 @@ namespace KitOrders.Migrations.Steps
                     b.HasIndex("State", "Id")
                         .HasDatabaseName("ix_work_order_state_id");
 
+                    b.HasIndex(new[] { "PumpId" }, "ix_work_order_pump_living")
+                        .HasDatabaseName("ix_work_order_pump_id1")
+                        .HasFilter("state in ('open', 'staged', 'underway', 'finished')");
+
                     b.ToTable("work_order", null, t =>
                         {
                             t.HasCheckConstraint("work_class_1_to_10", "work_class between 1 and 10");

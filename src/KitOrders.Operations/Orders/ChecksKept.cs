@@ -8,11 +8,14 @@ namespace KitOrders.Operations.Orders;
 /// <summary>How the list of checks is kept with an order; the answers people gave stay beside it.</summary>
 internal static class ChecksKept
 {
+    /// <summary>Once more for an order that was judged when it opened.</summary>
     public static void Write(Trip trip, OrderId order, IReadOnlyList<Judgement> judgements) => trip
         .With("judgedOrder", order.Value)
-        .With("judged", JsonSerializer.Serialize(judgements.Select(j => new Kept(j.Check, j.Kit, j.Result, j.Reason, j.Finding.Numbers,
-            j.Finding.OnCondition, j.Finding.Answerable, j.Finding.Caution)), Json.Options))
+        .With("judged", Text(judgements))
         .Tell("insert into order_judgement (order_id, checks) values (@judgedOrder, @judged) on conflict (order_id) do update set checks = excluded.checks");
+
+    public static string Text(IReadOnlyList<Judgement> judgements) => JsonSerializer.Serialize(judgements.Select(j =>
+        new Kept(j.Check, j.Kit, j.Result, j.Reason, j.Finding.Numbers, j.Finding.OnCondition, j.Finding.Answerable, j.Finding.Caution)), Json.Options);
 
     public static IReadOnlyList<Kept> Read(OrderJudgement judgement) => JsonSerializer.Deserialize<List<Kept>>(judgement.Checks, Json.Options)!;
 

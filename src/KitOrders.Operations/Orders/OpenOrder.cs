@@ -42,8 +42,7 @@ public sealed class OpenOrder(Desk desk)
             if (draft.Procedure is not { } procedure)
                 return Refusal.Conflict("procedure-not-released", $"No revision of the procedure of {draft.Job} is released. Release one first.");
 
-            OpenedOrder.Write(work.Last, draft, stock.Catalogue, procedure, work.Now);
-            ChecksKept.Write(work.Last, draft.Id, judgements);
+            OpenedOrder.Write(work.Last, draft, stock.Catalogue, procedure, judgements, work.Now);
             StockLedger.HoldNew(work.Last, draft.Id, [.. planned.Value.Select(p => new NewDemand(p,
                 [.. p.Plan.Origins.Select(o => new DemandOrigin(stock.Catalogue.Parts[o.Kit].Number, o.Line, o.Quantity))],
                 stock.UnitCosts.GetValueOrDefault(p.Plan.Part)))]);

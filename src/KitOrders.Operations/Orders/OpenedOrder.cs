@@ -1,5 +1,6 @@
 using KitOrders.Operations.Kits;
 using KitOrders.Rules;
+using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Procedures;
 
@@ -13,34 +14,40 @@ internal static class OpenedOrder
         hold_point, witnessed, part_id, minutes, tool, document, edition, page
         """;
 
-    public static void Write(Trip trip, DraftToOpen draft, KitCatalogue catalogue, ProcedureRevisionId procedure, DateTimeOffset now)
+    static readonly string CarryOver = Word.Of(StepKind.CarryOver);
+    static readonly string Open = Word.Of(OrderState.Open);
+
+    public static void Write(
+        Trip trip, DraftToOpen draft, KitCatalogue catalogue, ProcedureRevisionId procedure, IReadOnlyList<Judgement> judgements, DateTimeOffset now)
     {
+        var pieces = Pieces(draft, catalogue);
         trip.With("kits", draft.Kits.Select(k => k.Kit.Value).ToArray()).With("kitRevisions", draft.Kits.Select(k => draft.Revisions[k.Kit]!.Value.Value).ToArray())
             .With("order", draft.Id.Value).With("openedAt", now).With("procedure", procedure.Value).With("hours", draft.Hours).With("rate", draft.HourlyRate)
+            .With("model", draft.Model.Value).With("keptParts", pieces.Select(p => p.Part.Value).ToArray()).With("keptPieces", pieces.Select(p => p.Pieces).ToArray())
+            .With("judged", ChecksKept.Text(judgements))
             .Tell($"""
                 with kits as (
                   update order_kit k set kit_revision_id = t.revision from unnest(@kits, @kitRevisions) t(kit, revision)
                   where k.order_id = @order and k.kit_part_id = t.kit
+                ), steps as (
+                  insert into order_step (order_id, pieces, {Copied})
+                  select @order, coalesce((select p.pieces from unnest(@keptParts, @keptPieces) p(part, pieces) where p.part = s.part_id and s.kind = '{CarryOver}'), 1),
+                         {Copied}
+                  from procedure_step s
+                  where s.procedure_revision_id = @procedure and (s.model_id is null or s.model_id = @model)
+                  order by s.number
+                ), judged as (
+                  insert into order_judgement (order_id, checks) values (@order, @judged)
                 )
-                update work_order set state = '{Word.Of(OrderState.Open)}', opened_at = @openedAt, procedure_revision_id = @procedure,
+                update work_order set state = '{Open}', opened_at = @openedAt, procedure_revision_id = @procedure,
                        estimated_hours = @hours, hourly_rate = @rate, version = version + 1
                 where id = @order
-                """);
-        var pieces = Pieces(draft, catalogue);
-        trip.With("model", draft.Model.Value).With("keptParts", pieces.Select(p => p.Part.Value).ToArray()).With("keptPieces", pieces.Select(p => p.Pieces).ToArray())
-            .Tell($"""
-                insert into order_step (order_id, pieces, {Copied})
-                select @order, coalesce((select p.pieces from unnest(@keptParts, @keptPieces) p(part, pieces) where p.part = s.part_id and s.kind = '{Word.Of(StepKind.CarryOver)}'), 1),
-                       {Copied}
-                from procedure_step s
-                where s.procedure_revision_id = @procedure and (s.model_id is null or s.model_id = @model)
-                order by s.number
                 """);
     }
 
     /// <summary>A carry-over step judges every piece of its part that the order's kits keep from the pump.</summary>
     static List<(Rules.Parts.PartId Part, int Pieces)> Pieces(DraftToOpen draft, KitCatalogue catalogue) =>
-        [.. draft.Kits.SelectMany(k => catalogue.Revisions[k.Kit].Structure.Lines.Where(l => l.Source == Rules.Kits.LineSource.CarriedOver)
+        [.. draft.Kits.SelectMany(k => catalogue.Revisions[k.Kit].Structure.Lines.Where(l => l.Source == LineSource.CarriedOver)
                 .Select(l => (l.Part, Quantity: l.Quantity * k.Quantity)))
             .GroupBy(l => l.Part).Select(p => (p.Key, Math.Max(1, (int)Math.Ceiling(Math.Min(p.Sum(l => l.Quantity), 999)))))];
 }

@@ -23,12 +23,10 @@ internal sealed record StockForOrder(
             from work_order o where o.id = @order for no key update
             """, row => (State: row.Word<OrderState>(0), Version: row.GetInt64(1), Answered: row.GetFieldValue<string[]>(2)));
         var shelves = Stock.Shelves.AskFree(trip);
-        var current = trip.Ask("select part_id, id from kit_revision where part_id = any(@lockedParts) and state = 'released'",
-            row => (Kit: new PartId(row.GetInt32(0)), Revision: new KitRevisionId(row.GetInt32(1))));
         var carried = CarryOverRecord.Ask(trip, kept);
         var company = SuitabilityReading.AskCompany(trip);
         await trip.Send(work.Ct);
-        if (Moved(tree, current.Rows) is { Count: > 0 } moved)
+        if (parts.Rows.Where(p => p.Current != tree[p.Item.Id]?.Id).Select(p => p.Item.Id).ToList() is { Count: > 0 } moved)
         {
             work.Trees.Forget(moved);
             throw new TreeMoved();
@@ -45,11 +43,5 @@ internal sealed record StockForOrder(
             return known;
         work.Trees.Learn(await KitCatalogue.Load(work.Db, kits, work.Ct));
         return work.Trees.Below(kits) ?? throw new TreeMoved();
-    }
-
-    static List<PartId> Moved(IReadOnlyDictionary<PartId, CurrentRevision?> tree, IReadOnlyList<(PartId Kit, KitRevisionId Revision)> current)
-    {
-        var now = current.ToDictionary(c => c.Kit, c => c.Revision);
-        return [.. tree.Where(p => (now.TryGetValue(p.Key, out var id) ? id : (KitRevisionId?)null) != p.Value?.Id).Select(p => p.Key)];
     }
 }

@@ -1,5 +1,6 @@
 using KitOrders.Operations.Kits;
 using KitOrders.Operations.Orders;
+using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
 using KitOrders.Rules.Stock;
@@ -21,13 +22,17 @@ internal sealed class StockLedger(Work work)
         await trip.Send(work.Ct);
     }
 
-    /// <summary>Asks for the locks together with what else needs them, as <see cref="Lock"/>; answers the parts and their average costs.</summary>
-    public static Trip.Answer<(CatalogueItem Item, decimal? AverageCost)> AskLock(Trip trip, IEnumerable<PartId> parts) => trip
+    /// <summary>
+    /// Asks for the locks together with what else needs them, as <see cref="Lock"/>; answers the parts, their average costs and
+    /// which revision of each is current, null for what is no kit.
+    /// </summary>
+    public static Trip.Answer<(CatalogueItem Item, decimal? AverageCost, KitRevisionId? Current)> AskLock(Trip trip, IEnumerable<PartId> parts) => trip
         .With("lockedParts", parts.Select(p => p.Value).Distinct().ToArray())
         .Ask($"""
-            select {KitCatalogue.ItemColumns}, s.average_cost from part_stock s join part p on p.id = s.part_id
+            select {KitCatalogue.ItemColumns}, s.average_cost, (select r.id from kit_revision r where r.part_id = p.id and r.state = 'released')
+            from part_stock s join part p on p.id = s.part_id
             where s.part_id = any(@lockedParts) order by s.part_id for no key update of s
-            """, row => (KitCatalogue.ItemOf(row), row.Maybe<decimal>(9)));
+            """, row => (KitCatalogue.ItemOf(row), row.Maybe<decimal>(9), row.IsDBNull(10) ? (KitRevisionId?)null : new KitRevisionId(row.GetInt32(10))));
 
     /// <summary>Writes the demand of an order that is being opened, with the stock held for it.</summary>
     public static void HoldNew(Trip trip, OrderId order, IReadOnlyList<NewDemand> lines)
