@@ -44,18 +44,18 @@ internal static class SuitabilityReading
             .With("lots", lots.Select(l => l.Lot.Value).Distinct().ToArray());
         var ground = AskGround(trip);
         var company = AskCompany(trip);
-        var held = trip.Ask("select id, number, expires_on from lot where id = any(@lots)",
-            row => (Id: new LotId(row.GetInt32(0)), Number: row.GetString(1), GoodUntil: LastGoodDay(row, 2)));
+        var held = trip.Ask("select id, number, expires_on, quarantine is not null from lot where id = any(@lots)",
+            row => (Id: new LotId(row.GetInt32(0)), Number: row.GetString(1), GoodUntil: LastGoodDay(row, 2), Quarantined: row.GetBoolean(3)));
         await trip.Send(ct);
         var known = held.Rows.ToDictionary(l => l.Id);
         return Judge(ground(), company(), kits, revisions, catalogue,
-            [.. lots.Select(l => (l.Part, known[l.Lot].Number, known[l.Lot].GoodUntil))], fitOn, atStart);
+            [.. lots.Select(l => (l.Part, known[l.Lot].Number, known[l.Lot].GoodUntil, known[l.Lot].Quarantined))], fitOn, atStart);
     }
 
     /// <param name="lots">Lots that are or would be held, by part.</param>
     public static IReadOnlyList<Judgement> Judge(
         SuitabilityGround ground, SuitabilityCompany company, IReadOnlyList<PartId> kits, IReadOnlyDictionary<PartId, KitRevisionId?> revisions,
-        KitCatalogue catalogue, IReadOnlyCollection<(PartId Part, string Lot, DateOnly? GoodUntil)> lots, DateOnly fitOn, bool atStart = false)
+        KitCatalogue catalogue, IReadOnlyCollection<(PartId Part, string Lot, DateOnly? GoodUntil, bool Quarantined)> lots, DateOnly fitOn, bool atStart = false)
     {
         var facts = new SuitabilityFacts
         {
@@ -108,13 +108,13 @@ internal static class SuitabilityReading
     public static DateOnly? LastGoodDay(DbDataReader row, int column) =>
         row.GetFieldValue<DateOnly>(column) is var day && day == Lot.NoExpiry ? null : day;
 
-    static KitFacts FactsOf(PartId kit, (int Number, FitFacts? Fit) revision, KitCatalogue catalogue, IReadOnlyCollection<(PartId Part, string Lot, DateOnly? GoodUntil)> lots)
+    static KitFacts FactsOf(PartId kit, (int Number, FitFacts? Fit) revision, KitCatalogue catalogue, IReadOnlyCollection<(PartId Part, string Lot, DateOnly? GoodUntil, bool Quarantined)> lots)
     {
         var tree = TreeOf(kit, catalogue);
         var ofKit = lots.Where(l => tree.Contains(l.Part)).Distinct().ToList();
         var held = ofKit.Select(l => l.Part).ToHashSet();
         return new KitFacts(catalogue.Parts[kit].Number, revision.Number, revision.Fit,
-            [.. ofKit.Select(l => new LotFacts(catalogue.Parts[l.Part].Number, l.Lot, l.GoodUntil, catalogue.ElastomersOf(l.Part).Any(e => e.Ages)))],
+            [.. ofKit.Select(l => new LotFacts(catalogue.Parts[l.Part].Number, l.Lot, l.GoodUntil, catalogue.ElastomersOf(l.Part).Any(e => e.Ages)) { Quarantined = l.Quarantined })],
             tree.Count(p => !held.Contains(p) && !catalogue.Structures.ContainsKey(p)));
     }
 

@@ -63,7 +63,7 @@ public sealed class OpenOrder(Desk desk)
     {
         var lots = stock.Shelves.DistinctBy(b => b.Lot).ToDictionary(b => b.Lot);
         return SuitabilityReading.Judge(draft.Ground, stock.Company, [.. draft.Kits.Select(k => k.Kit)], draft.Revisions, stock.Catalogue,
-            [.. planned.SelectMany(p => p.Takes.Select(t => (p.Plan.Part, lots[t.Lot].LotNumber, lots[t.Lot].ExpiresOn)))], draft.FitOn);
+            [.. planned.SelectMany(p => p.Takes.Select(t => (p.Plan.Part, lots[t.Lot].LotNumber, lots[t.Lot].ExpiresOn, lots[t.Lot].Quarantined)))], draft.FitOn);
     }
 
     static string Summary(IReadOnlyList<PlannedDemand> planned)

@@ -132,6 +132,11 @@ public static class Suitability
     static Finding ShelfLife(KitFacts kit, DateOnly fitOn)
     {
         var absent = kit.PartsNotOnHand > 0 ? $" {kit.PartsNotOnHand} parts are not on hand and are not judged." : "";
+        if (kit.Lots.Where(l => l.Quarantined).ToList() is { Count: > 0 } quarantined)
+        {
+            return Finding.Failed($"In quarantine: {string.Join(", ", quarantined.Select(l => $"{l.Part} lot {l.Lot}"))}. Give it back and pick another lot.{absent}");
+        }
+
         var ageing = kit.Lots.Where(l => l.Ages || l.ExpiresOn is not null).ToList();
         if (ageing.Count == 0)
         {

@@ -81,7 +81,11 @@ public sealed record FitFacts
 
 /// <param name="ExpiresOn">The last good day; null with <paramref name="Ages"/> means that it is not known.</param>
 /// <param name="Ages">Has the part elastomers that age?</param>
-public sealed record LotFacts(string Part, string Lot, DateOnly? ExpiresOn, bool Ages);
+public sealed record LotFacts(string Part, string Lot, DateOnly? ExpiresOn, bool Ages)
+{
+    /// <summary>Put in quarantine after it was picked; before that it would be held for nobody.</summary>
+    public bool Quarantined { get; init; }
+}
 
 public sealed record OtherOrderFacts(string Order, DateOnly FitOn, IReadOnlyList<string> Kits);
 

@@ -89,7 +89,8 @@ public abstract partial class EveryWriteFails(FaultPlant plant)
     internal static IReadOnlyList<string> Writes =>
         [.. from type in typeof(Desk).Assembly.GetTypes()
             from method in type.GetMethods((System.Reflection.BindingFlags)(-1) & ~System.Reflection.BindingFlags.FlattenHierarchy)
-            where method.GetParameters() is [{ ParameterType: var first }] && first == typeof(Work)
+            // The work, and what was asked first where there is such.
+            where Outermost(type) != typeof(Desk) && method.GetParameters() is [{ ParameterType: var first }, ..] and { Length: <= 2 } && first == typeof(Work)
                 && method.ReturnType.IsGenericType && method.ReturnType.GetGenericArguments() is [{ IsGenericType: true } answer]
                 && answer.GetGenericTypeDefinition() == typeof(Outcome<>) && Body().Match(method.Name) is { Success: true }
             select $"{Outermost(type).Name}.{Body().Match(method.Name).Groups[1].Value}"];

@@ -1,4 +1,5 @@
 using KitOrders.Operations.Orders;
+using KitOrders.Operations.Stock;
 using KitOrders.Rules.Orders;
 using Xunit;
 using static KitOrders.Operations.Tests.Orders.OrderBench;
@@ -60,6 +61,21 @@ public sealed class HandOverTests(TestDatabase databases)
         Refused(await pick.Run(bench.Clerk, number, [new PickInput(held.Id, 1, "a"), new PickInput(held.Id, 1, "b")], Ct), "pick-twice");
         Refused(await pick.Run(bench.Planner, number, [new PickInput(held.Id, 2)], Ct), "not-allowed");
         Assert.Equal(2m, (await bench.Line(number, "Q")).Reserved);
+    }
+
+    [Fact]
+    public async Task Work_does_not_start_with_a_lot_that_went_into_quarantine_after_it_was_picked()
+    {
+        await using var bench = await New(databases);
+        var number = await bench.Picked();
+        Must(await new StageOrder(bench.Desk).Run(bench.Clerk, number, "S-1", null, Ct));
+        Must(await new QuarantineLot(bench.Desk).Run(bench.Clerk, "Q", "Q-1", "the batch was recalled", Ct));
+
+        var refused = Refused(await new StartOrder(bench.Desk).Run(bench.Technician, number, null, Ct), "suitability-failed");
+
+        Assert.Contains("Q lot Q-1", refused.Sentence);
+        Must(await new ReleaseQuarantine(bench.Desk).Run(bench.Clerk, "Q", "Q-1", "recall withdrawn", null, Ct));
+        Must(await new StartOrder(bench.Desk).Run(bench.Technician, number, null, Ct));
     }
 
     [Fact]

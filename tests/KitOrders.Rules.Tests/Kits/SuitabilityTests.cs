@@ -226,6 +226,15 @@ public class SuitabilityTests
     }
 
     [Fact]
+    public void A_lot_that_went_into_quarantine_after_it_was_picked_fails_whatever_its_age()
+    {
+        var lots = new LotFacts[] { new("S-4", "A1", FitOn.AddDays(400), true), new("B-1", "A3", null, false) { Quarantined = true } };
+        var finding = One(Check.ShelfLife, Facts(null, null, Kit("RK-01", Plain, lots)));
+        Assert.Equal(CheckResult.Failed, finding.Result);
+        Assert.Contains("B-1 lot A3", finding.Reason);
+    }
+
+    [Fact]
     public void Parts_not_on_hand_do_not_make_the_shelf_life_unknown()
     {
         var finding = One(Check.ShelfLife, Facts(null, null, new KitFacts("RK-01", 1, Plain, [], 3)));
