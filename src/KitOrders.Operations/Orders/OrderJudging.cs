@@ -17,7 +17,7 @@ internal static class OrderJudging
         var catalogue = await KitCatalogue.Load(db, kits.Select(k => k.Kit), reading.Ct);
         var lots = order.OpenedAt is null
             ? await Planned(reading, kits, catalogue, on)
-            : await db.Reservations.AsNoTracking().Where(r => r.OrderId == order.Id && (r.Held > 0 || r.Picked > 0))
+            : await db.Reservations.AsNoTracking().Where(r => r.OrderId == order.Id && (r.Held > 0 || r.Picked > r.Fitted + r.Returned + r.Scrapped))
                 .Select(r => new HeldLot(r.PartId, r.LotId)).ToListAsync(reading.Ct);
         var openedWith = order.Kits.Where(k => k.KitRevisionId is not null).ToDictionary(k => k.KitPartId, k => k.KitRevisionId!.Value);
         var pump = await db.Pumps.AsNoTracking().SingleAsync(p => p.Id == order.PumpId, reading.Ct);

@@ -92,7 +92,7 @@ sealed partial class PlantModel
     {
         if (order.State != "staged")
             return "order-state";
-        if (order.Holds.Any(h => (h.Hold.Held > 0 || h.Hold.Picked > 0) && h.Hold.Lot.Expires < Today))
+        if (order.Holds.Any(h => (h.Hold.Held > 0 || h.Hold.InHand > 0) && (h.Hold.Lot.Aside || h.Hold.Lot.Expires < Today)))
             return "suitability-failed";
         order.State = "underway";
         return null;
