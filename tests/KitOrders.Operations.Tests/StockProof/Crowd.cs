@@ -28,7 +28,7 @@ sealed partial class Crowd(ProofPlant plant, string prefix)
     /// <summary>What contention and honest mistakes may end in.</summary>
     static readonly HashSet<string> truthful =
     [
-        "order-state", "changed-meanwhile", "pick-too-many", "short-pick-reason", "reservation-unknown", "count-below-reserved", "not-enough-stock", "stock-reserved",
+        "order-state", "suitability-failed", "changed-meanwhile", "pick-too-many", "short-pick-reason", "reservation-unknown", "count-below-reserved", "not-enough-stock", "stock-reserved",
         "same-order", "take-over-not-needed", "take-over-not-held", "return-too-many", "lines-not-picked", "lines-short", "line-not-short",
         "movement-corrected", "movement-is-correction", "lot-quarantined", "lot-not-quarantined", "parts-unaccounted", "preliminary-order",
     ];
