@@ -43,6 +43,8 @@ export class Desk {
     this.asOf = null;
     /** @type {import("./outbox.js").Waiting[]} */
     this.waiting = [];
+    this.turn = 0;
+    this.taken = 0;
     this.look = fresh();
     /** never kept: pins, and what is going on right now */
     this.second = { name: "", pin: "", known: false, step: 0 };
@@ -68,8 +70,8 @@ export class Desk {
   get place() { return place(this.seen, this.look.chosen); }
 
   async load() {
-    const kept = await this.outbox.order(this.number);
-    this.waiting = await this.outbox.all();
+    const { waiting, kept } = await this.outbox.both(this.number);
+    this.waiting = waiting;
     this.look = { ...fresh(), ...(await this.outbox.draft(this.number))?.look };
     if (kept) { this.order = kept.order; this.asOf = kept.asOf; }
     if (kept) this.comeBack();
@@ -95,10 +97,21 @@ export class Desk {
 
   /** Takes up what the outbox and the other tabs have changed. */
   async reread() {
-    this.waiting = await this.outbox.all();
-    const kept = await this.outbox.order(this.number);
-    if (kept && (!this.order || kept.order.version >= this.order.version)) this.order = kept.order;
+    await this.takeUp();
     this.paint();
+  }
+
+  /**
+   * What waits and what is kept are taken up together: between the two a result would be in neither, the person would be shown
+   * the place before it, and what they type there would be gone.
+   */
+  async takeUp() {
+    const turn = ++this.turn;
+    const { waiting, kept } = await this.outbox.both(this.number);
+    if (turn < this.taken) return;
+    this.taken = turn;
+    this.waiting = waiting;
+    if (kept && (!this.order || kept.order.version >= this.order.version)) this.order = kept.order;
   }
 
   /** Somebody opens the order, or looks at it again after a while: say where it was left. */
@@ -191,7 +204,7 @@ export class Desk {
     try {
       await this.outbox.add(/** @type {any} */ ({ key: newKey(), user: this.me, order: this.number, step: null, at: new Date().toISOString(), ...record }));
       kept = true;
-      this.waiting = await this.outbox.all();
+      await this.takeUp();
     } catch {
       if (!kept) this.message = { is: "refused", title: "This was not kept", sentence: "The tablet's storage did not take it; it may be full. Nothing was recorded. Free some space and tap again." };
     } finally {

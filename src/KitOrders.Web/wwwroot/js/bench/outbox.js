@@ -70,6 +70,16 @@ export class Outbox {
   /** @returns {Promise<Waiting[]>} all, oldest first */
   all() { return this.#read("outbox", s => s.getAll()); }
 
+  /**
+   * What waits and the order as kept, of one moment: a result that has left the one is in the other.
+   * @param {string} number @returns {Promise<{waiting: Waiting[], kept: {number: string, order: import("./order.js").Order, asOf: number}|undefined}>}
+   */
+  async both(number) {
+    const transaction = this.db.transaction(["outbox", "orders"]);
+    const [waiting, kept] = await Promise.all([done(transaction.objectStore("outbox").getAll()), done(transaction.objectStore("orders").get(number))]);
+    return { waiting, kept };
+  }
+
   /** @param {Waiting} record */
   async put(record) { await this.#write("outbox", s => s.put(record)); this.changed(); }
 
