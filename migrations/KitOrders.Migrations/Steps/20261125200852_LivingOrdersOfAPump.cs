@@ -10,7 +10,7 @@ namespace KitOrders.Migrations.Steps
         protected override void Up(MigrationBuilder migrationBuilder)
         {
             migrationBuilder.CreateIndex(
-                name: "ix_work_order_pump_id1",
+                name: "ix_work_order_pump_living",
                 table: "work_order",
                 column: "pump_id",
                 filter: "state in ('open', 'staged', 'underway', 'finished')");
@@ -19,7 +19,7 @@ namespace KitOrders.Migrations.Steps
         protected override void Down(MigrationBuilder migrationBuilder)
         {
             migrationBuilder.DropIndex(
-                name: "ix_work_order_pump_id1",
+                name: "ix_work_order_pump_living",
                 table: "work_order");
         }
     }

@@ -1086,8 +1086,8 @@ namespace KitOrders.Migrations.Steps
                     b.HasIndex("State", "Id")
                         .HasDatabaseName("ix_work_order_state_id");
 
-                    b.HasIndex(new[] { "PumpId" }, "ix_work_order_pump_living")
-                        .HasDatabaseName("ix_work_order_pump_id1")
+                    b.HasIndex(new[] { "PumpId" }, "living")
+                        .HasDatabaseName("ix_work_order_pump_living")
                         .HasFilter("state in ('open', 'staged', 'underway', 'finished')");
 
                     b.ToTable("work_order", null, t =>

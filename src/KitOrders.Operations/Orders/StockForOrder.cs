@@ -18,8 +18,8 @@ internal sealed record StockForOrder(
         var kept = tree.Values.SelectMany(r => r?.Structure.Lines ?? []).Where(l => l.Source == LineSource.CarriedOver).Select(l => l.Part.Value).Distinct().ToArray();
         var trip = new Trip(work.Db).With("order", (int?)draft.Id.Value).With("pump", draft.Pump.Value);
         var parts = StockLedger.AskLock(trip, tree.Keys);
-        var order = trip.Ask("""
-            select o.state, o.version, array(select c."check" || ' ' || c.kit from order_check c where c.order_id = o.id and c.answer is not null and lower(c.answer) <> 'failed')
+        var order = trip.Ask($"""
+            select o.state, o.version, array(select c."check" || ' ' || c.kit from order_check c where c.order_id = o.id and c.answer is not null and lower(c.answer) <> '{AnswerCheck.SaysNo}')
             from work_order o where o.id = @order for no key update
             """, row => (State: row.Word<OrderState>(0), Version: row.GetInt64(1), Answered: row.GetFieldValue<string[]>(2)));
         var shelves = Stock.Shelves.AskFree(trip);

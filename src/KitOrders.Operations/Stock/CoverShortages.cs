@@ -16,7 +16,8 @@ internal sealed record CoveredLine(OrderId Order, string OrderNumber, DemandLine
 /// </summary>
 internal static class CoverShortages
 {
-    static readonly string Living = string.Join(", ", new[] { OrderState.Open, OrderState.Staged, OrderState.Underway }.Select(s => $"'{Word.Of(s)}'"));
+    /// <summary>States of orders that wait for what is short, as a statement names them.</summary>
+    public static readonly string Living = string.Join(", ", new[] { OrderState.Open, OrderState.Staged, OrderState.Underway }.Select(s => $"'{Word.Of(s)}'"));
 
     /// <param name="by">What covered them, for the history: "receipt of lot A4".</param>
     public static async Task<IReadOnlyList<CoveredLine>> Run(Work work, IEnumerable<PartId> parts, string by = "stock that became free")

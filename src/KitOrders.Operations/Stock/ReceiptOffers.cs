@@ -13,7 +13,7 @@ internal static class ReceiptOffers
         if (covered.Count == 0)
             return [];
         var gained = covered.GroupBy(c => c.Order).ToDictionary(g => g.Key, g => g.Sum(c => c.Quantity));
-        var rows = work.Last.With("gainers", gained.Keys.Select(o => o.Value).ToArray()).With("receivedPart", part.Id.Value).Ask("""
+        var rows = work.Last.With("gainers", gained.Keys.Select(o => o.Value).ToArray()).With("receivedPart", part.Id.Value).Ask($"""
             select o.id, o.number, s.criticality, o.work_class, o.needed_by, o.opened_at, coalesce(o.planned_fit_on, o.needed_by), l.part_id, p.number, l.short
             from work_order o join position s on s.id = o.position_id
             left join demand_line l on l.order_id = o.id and l.short > 0 and l.released_by_id is null left join part p on p.id = l.part_id
@@ -21,7 +21,7 @@ internal static class ReceiptOffers
               select unnest(@gainers)
               union
               select w.order_id from demand_line w join work_order wo on wo.id = w.order_id
-              where w.part_id = @receivedPart and w.short > 0 and w.released_by_id is null and wo.state in ('open', 'staged', 'underway')))
+              where w.part_id = @receivedPart and w.short > 0 and w.released_by_id is null and wo.state in ({CoverShortages.Living})))
             """, row => (Id: new OrderId(row.GetInt32(0)),
                 Rank: new Priority(row.GetString(1), row.GetInt32(2), row.GetInt32(3), row.GetFieldValue<DateOnly>(4), row.Maybe<DateTimeOffset>(5)),
                 FitOn: row.GetFieldValue<DateOnly>(6), Part: row.Maybe<int>(7), PartNumber: row.Text(8), Short: row.Maybe<decimal>(9)));

@@ -24,7 +24,7 @@ sealed class WorkOrderMapping : IEntityTypeConfiguration<WorkOrder>
         table.HasIndex(o => o.Number).IsUnique();
         table.HasIndex(o => o.PumpId);
         // Asked whenever an order is opened: what else is under way on its pump.
-        table.HasIndex(o => o.PumpId, "ix_work_order_pump_living").HasFilter("state in ('open', 'staged', 'underway', 'finished')");
+        table.HasIndex(o => o.PumpId, "living").HasDatabaseName("ix_work_order_pump_living").HasFilter("state in ('open', 'staged', 'underway', 'finished')");
         table.HasIndex(o => new { o.NeededBy, o.Id });
         table.HasIndex(o => new { o.State, o.Id });
         table.HasOne<Pump>().WithMany().HasForeignKey(o => o.PumpId).OnDelete(DeleteBehavior.Restrict);
