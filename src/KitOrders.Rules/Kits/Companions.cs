@@ -18,8 +18,8 @@ static class Companions
         var found = fit.Requires.Select(r => (Kit: r, Where: Find(r, kit, facts))).ToList();
         var missing = found.Where(f => f.Where is null).ToList();
         return missing.Count > 0
-            ? Finding.Failed(string.Join(" ", missing.Select(m => $"Requires {m.Kit}, which is neither fitted nor brought by this order{OrBefore(m.Kit, facts)}.")))
-            : Finding.Passed(string.Join(" ", found.Select(f => $"{f.Kit} is {f.Where!.Value.Words}."))) with { OnCondition = found.Any(f => f.Where!.Value.OnCondition) };
+            ? Finding.Failed(() => string.Join(" ", missing.Select(m => $"Requires {m.Kit}, which is neither fitted nor brought by this order{OrBefore(m.Kit, facts)}.")))
+            : Finding.Passed(() => string.Join(" ", found.Select(f => $"{f.Kit} is {f.Where!.Value.Words}."))) with { OnCondition = found.Any(f => f.Where!.Value.OnCondition) };
     }
 
     public static Finding Exclusions(KitFacts kit, FitFacts fit, SuitabilityFacts facts)
@@ -31,8 +31,8 @@ static class Companions
 
         var found = fit.Excludes.Select(e => (Kit: e, Where: Find(e, kit, facts))).Where(f => f.Where is not null).ToList();
         return found.Count > 0
-            ? Finding.Failed(string.Join(" ", found.Select(f => $"Cannot be beside {f.Kit}, which is {f.Where!.Value.Words}.")))
-            : Finding.Passed($"None of {string.Join(", ", fit.Excludes)} is fitted or brought before.");
+            ? Finding.Failed(() => string.Join(" ", found.Select(f => $"Cannot be beside {f.Kit}, which is {f.Where!.Value.Words}.")))
+            : Finding.Passed(() => $"None of {string.Join(", ", fit.Excludes)} is fitted or brought before.");
     }
 
     static (string Words, bool OnCondition)? Find(string wanted, KitFacts judged, SuitabilityFacts facts)

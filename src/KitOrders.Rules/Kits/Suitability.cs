@@ -21,16 +21,16 @@ public static class Suitability
            select new Judgement(check, kit.Kit, JudgeOne(check, kit, facts)),
     ];
 
-    static Finding JudgeOne(Check check, KitFacts kit, SuitabilityFacts facts) => (check, kit.Fit) switch
+    /// <summary>One check of one of the kits of <paramref name="facts"/>; its words are put together when they are read.</summary>
+    public static Finding JudgeOne(Check check, KitFacts kit, SuitabilityFacts facts) => (check, kit.Fit) switch
     {
-        (Check.Model, { }) => Finding.Passed($"{Named(kit)} fits model {facts.Pump.Model}."),
-        (Check.Model, null) => Finding.Failed($"{Named(kit)} has no entry for model {facts.Pump.Model}."),
+        (Check.Model, _) => Model(kit, facts.Pump.Model),
         (Check.ShelfLife, _) => ShelfLife(kit, facts.FitOn),
-        (_, null) => Finding.Unknown($"{Named(kit)} has no entry for model {facts.Pump.Model}, so what it calls for is not recorded.") with { Answerable = false },
+        (_, null) => NotRecorded(kit, facts.Pump.Model),
         (Check.Control, { } fit) => ControlOf(fit, facts.Pump),
         (Check.SensingRod, { } fit) => SensingRod(fit, facts.Pump),
         (Check.Ports, { } fit) => Ports(fit, facts.Pump),
-        (Check.Area, { } fit) => AreaCheck.Judge(fit.Coil.IsElectrical, fit.ExMarking, Area(facts.Position)),
+        (Check.Area, { } fit) => AreaCheck.Judge(fit.Coil.IsElectrical, fit.Marking, Area(facts.Position)),
         (Check.Voltage, { } fit) => VoltageCheck.Judge(fit.Coil, facts.Position.Supply),
         (Check.Materials, { } fit) => Materials(fit, facts.Position.Fluid),
         (Check.Prerequisites, { } fit) => Companions.Prerequisites(kit, fit, facts),
@@ -38,6 +38,13 @@ public static class Suitability
         (Check.AlreadyFitted, { } fit) => AlreadyFitted(kit, fit, facts.Pump),
         _ => throw new ArgumentOutOfRangeException(nameof(check), check, "Not one of the eleven checks."),
     };
+
+    static Finding Model(KitFacts kit, string model) => kit.Fit is null
+        ? Finding.Failed(() => $"{Named(kit)} has no entry for model {model}.")
+        : Finding.Passed(() => $"{Named(kit)} fits model {model}.");
+
+    static Finding NotRecorded(KitFacts kit, string model) =>
+        Finding.Unknown(() => $"{Named(kit)} has no entry for model {model}, so what it calls for is not recorded.") with { Answerable = false };
 
     static AreaFacts Area(PositionFacts position) =>
         new(position.Zone, position.ExGroup, position.TemperatureClass, position.Fluid?.IgnitionC);
@@ -51,25 +58,25 @@ public static class Suitability
 
         if (fit.FromControl is { } from && pump.Control is { } now && from != now)
         {
-            return Finding.Failed($"The kit converts from {Named(from)}, the pump is on {Named(now)}.");
+            return Finding.Failed(() => $"The kit converts from {Named(from)}, the pump is on {Named(now)}.");
         }
 
         if (fit.FromControl is { } before && before == fit.ToControl)
         {
-            return Finding.Failed($"The kit converts to {target}, which is on {Named(before)} as this model is: nothing would change.");
+            return Finding.Failed(() => $"The kit converts to {target}, which is on {Named(before)} as this model is: nothing would change.");
         }
 
         return fit.FromControl is null || pump.Control is null || fit.ToControl is null
-            ? Finding.Unknown($"Not recorded: {Missing((pump.Control is null, "the pump's control"), (fit.FromControl is null, "the control the kit converts from"), (fit.ToControl is null, $"the control of {target}"))}.")
-            : Finding.Passed($"Converts from {Named(fit.FromControl.Value)} to {Named(fit.ToControl.Value)} ({target}).");
+            ? Finding.Unknown(() => $"Not recorded: {Missing((pump.Control is null, "the pump's control"), (fit.FromControl is null, "the control the kit converts from"), (fit.ToControl is null, $"the control of {target}"))}.")
+            : Finding.Passed(() => $"Converts from {Named(fit.FromControl.Value)} to {Named(fit.ToControl.Value)} ({target}).");
     }
 
     static Finding SensingRod(FitFacts fit, PumpFacts pump) => (fit.NeedsSensingRod, pump.SensingRod) switch
     {
         (false, _) => Finding.DoesNotApply("the kit needs no sensing rod."),
         (true, true) => Finding.Passed("The pump has a sensing rod."),
-        (true, false) => Finding.Failed($"The kit needs a sensing rod, the pump has none{CanBeHad(pump)}."),
-        (true, null) => Finding.Unknown($"The kit needs a sensing rod; whether this pump has one is not recorded{CanBeHad(pump)}."),
+        (true, false) => Finding.Failed(() => $"The kit needs a sensing rod, the pump has none{CanBeHad(pump)}."),
+        (true, null) => Finding.Unknown(() => $"The kit needs a sensing rod; whether this pump has one is not recorded{CanBeHad(pump)}."),
     };
 
     static string CanBeHad(PumpFacts pump) => pump.ModelTakesSensingRod switch
@@ -88,20 +95,20 @@ public static class Suitability
 
         var found = fit.Ports.Select(wanted => PortList.Find(pump.Ports, wanted.Name) is { } port
             ? Mate(wanted.Name, PipeThread.Mate(port.Thread, wanted.Thread))
-            : (Result: CheckResult.Unknown, Why: $"Port {wanted.Name}: model {pump.Model} has no port of that name on record")).ToList();
+            : (Result: CheckResult.Unknown, Why: () => $"Port {wanted.Name}: model {pump.Model} has no port of that name on record")).ToList();
         var worst = found.Any(f => f.Result == CheckResult.Failed) ? CheckResult.Failed
             : found.Any(f => f.Result == CheckResult.Unknown) ? CheckResult.Unknown
             : CheckResult.Passed;
         var numbers = new Dictionary<string, decimal> { ["ports"] = found.Count, ["mating"] = found.Count(f => f.Result == CheckResult.Passed) };
-        return new Finding(worst, string.Join(" ", found.Where(f => f.Result == worst).Select(f => f.Why + ".")), numbers) { Answerable = worst == CheckResult.Unknown };
+        return Finding.Of(worst, () => string.Join(" ", found.Where(f => f.Result == worst).Select(f => f.Why() + ".")), numbers) with { Answerable = worst == CheckResult.Unknown };
     }
 
-    static (CheckResult Result, string Why) Mate(string port, (Mating Result, string Why) mating) => mating.Result switch
+    static (CheckResult Result, Func<string> Why) Mate(string port, Mated mated) => (mated.Result switch
     {
-        Mating.Mates => (CheckResult.Passed, $"Port {port}: {mating.Why}"),
-        Mating.DoesNot => (CheckResult.Failed, $"Port {port}: {mating.Why}"),
-        _ => (CheckResult.Unknown, $"Port {port}: {mating.Why}"),
-    };
+        Mating.Mates => CheckResult.Passed,
+        Mating.DoesNot => CheckResult.Failed,
+        _ => CheckResult.Unknown,
+    }, () => $"Port {port}: {mated.Why}");
 
     static Finding Materials(FitFacts fit, FluidFacts? fluid)
     {
@@ -113,34 +120,34 @@ public static class Suitability
 
         if (fluid is null)
         {
-            return Finding.Unknown($"The fluid is not recorded; the kit brings {string.Join(", ", fit.Materials)} into contact with it.");
+            return Finding.Unknown(() => $"The fluid is not recorded; the kit brings {string.Join(", ", fit.Materials)} into contact with it.");
         }
 
         var refused = fit.Materials.Where(m => fluid.Refused.Contains(m, StringComparer.OrdinalIgnoreCase)).ToList();
         var open = fit.Materials.Except(fluid.Approved, StringComparer.OrdinalIgnoreCase).ToList();
-        var finding = refused.Count > 0 ? Finding.Failed($"The plant refuses {string.Join(", ", refused)} for {fluid.Fluid}.")
-            : open.Count > 0 ? Finding.Unknown($"The plant has neither approved nor refused {string.Join(", ", open)} for {fluid.Fluid}.")
-            : Finding.Passed($"The plant approves {string.Join(", ", fit.Materials)} for {fluid.Fluid}.");
+        var finding = refused.Count > 0 ? Finding.Failed(() => $"The plant refuses {string.Join(", ", refused)} for {fluid.Fluid}.")
+            : open.Count > 0 ? Finding.Unknown(() => $"The plant has neither approved nor refused {string.Join(", ", open)} for {fluid.Fluid}.")
+            : Finding.Passed(() => $"The plant approves {string.Join(", ", fit.Materials)} for {fluid.Fluid}.");
         return finding with { Caution = caution };
     }
 
     static Finding AlreadyFitted(KitFacts kit, FitFacts fit, PumpFacts pump) =>
         !fit.Once ? Finding.DoesNotApply("the kit may be fitted again.")
-        : pump.Fitted.Contains(kit.Kit, StringComparer.OrdinalIgnoreCase) ? Finding.Failed($"{kit.Kit} is fitted already and can be fitted only once.")
-        : Finding.Passed($"{kit.Kit} is not fitted yet.");
+        : pump.Fitted.Contains(kit.Kit, StringComparer.OrdinalIgnoreCase) ? Finding.Failed(() => $"{kit.Kit} is fitted already and can be fitted only once.")
+        : Finding.Passed(() => $"{kit.Kit} is not fitted yet.");
 
     static Finding ShelfLife(KitFacts kit, DateOnly fitOn)
     {
         var absent = kit.PartsNotOnHand > 0 ? $" {kit.PartsNotOnHand} parts are not on hand and are not judged." : "";
         if (kit.Lots.Where(l => l.Quarantined).ToList() is { Count: > 0 } quarantined)
         {
-            return Finding.Failed($"In quarantine: {string.Join(", ", quarantined.Select(l => $"{l.Part} lot {l.Lot}"))}. Give it back and pick another lot.{absent}");
+            return Finding.Failed(() => $"In quarantine: {string.Join(", ", quarantined.Select(l => $"{l.Part} lot {l.Lot}"))}. Give it back and pick another lot.{absent}");
         }
 
         var ageing = kit.Lots.Where(l => l.Ages || l.ExpiresOn is not null).ToList();
         if (ageing.Count == 0)
         {
-            return Finding.DoesNotApply($"no lot on hand for it ages.{absent}");
+            return Finding.Passed(() => $"Does not apply: no lot on hand for it ages.{absent}");
         }
 
         var dated = ageing.Where(l => l.ExpiresOn is not null).OrderBy(l => l.ExpiresOn).ToList();
@@ -152,9 +159,9 @@ public static class Suitability
 
         var expired = dated.Where(l => l.ExpiresOn < fitOn).ToList();
         var undated = ageing.Where(l => l.ExpiresOn is null).ToList();
-        return expired.Count > 0 ? Finding.Failed($"Past their shelf life on {Iso(fitOn)}: {string.Join(", ", expired.Select(l => $"{l.Part} lot {l.Lot}, last good day {Iso(l.ExpiresOn!.Value)}"))}.{absent}", numbers)
-            : undated.Count > 0 ? Finding.Unknown($"The last good day is not known of {string.Join(", ", undated.Select(l => $"{l.Part} lot {l.Lot}"))}.{absent}", numbers)
-            : Finding.Passed($"Good on {Iso(fitOn)}; the first to expire is {dated[0].Part} lot {dated[0].Lot}, last good day {Iso(dated[0].ExpiresOn!.Value)}.{absent}", numbers);
+        return expired.Count > 0 ? Finding.Failed(() => $"Past their shelf life on {Iso(fitOn)}: {string.Join(", ", expired.Select(l => $"{l.Part} lot {l.Lot}, last good day {Iso(l.ExpiresOn!.Value)}"))}.{absent}", numbers)
+            : undated.Count > 0 ? Finding.Unknown(() => $"The last good day is not known of {string.Join(", ", undated.Select(l => $"{l.Part} lot {l.Lot}"))}.{absent}", numbers)
+            : Finding.Passed(() => $"Good on {Iso(fitOn)}; the first to expire is {dated[0].Part} lot {dated[0].Lot}, last good day {Iso(dated[0].ExpiresOn!.Value)}.{absent}", numbers);
     }
 
     static string Missing(params (bool Absent, string What)[] facts) => string.Join(", ", facts.Where(f => f.Absent).Select(f => f.What));

@@ -67,7 +67,14 @@ public sealed record FitFacts
 
     public CoilFacts Coil { get; init; } = new(null, null, null, null);
 
-    public string? ExMarking { get; init; }
+    public string? ExMarking
+    {
+        get => Marking?.Text;
+        init => Marking = MarkingRead.Of(value);
+    }
+
+    /// <summary>The marking as it was read, once for all the areas it is held against.</summary>
+    public MarkingRead? Marking { get; private init; }
 
     public IReadOnlyList<string> Materials { get; init; } = [];
 

@@ -45,12 +45,12 @@ public static class VoltageCheck
 
         if (coil.Kind is { } needs && supply.Kind is { } has && needs != has)
         {
-            return Finding.Failed($"The coil needs {Named(needs)}, the position supplies {Named(has)}.");
+            return Finding.Failed(() => $"The coil needs {Named(needs)}, the position supplies {Named(has)}.");
         }
 
         if (coil.Volts is not { } nominal || coil.TolerancePercent is not { } tolerance || supply.Volts is not { } volts)
         {
-            return Finding.Unknown(NotRecorded(coil, supply));
+            return Finding.Unknown(() => NotRecorded(coil, supply));
         }
 
         var lowest = nominal * (1m - tolerance / 100m);
@@ -58,19 +58,17 @@ public static class VoltageCheck
         Dictionary<string, decimal> numbers = new() { ["supplyVolts"] = volts, ["lowestVolts"] = lowest, ["highestVolts"] = highest };
         if (volts > highest)
         {
-            var (supplied, most) = Apart(volts, highest);
-            return Finding.Failed($"The supply of {supplied} V is above the coil's {most} V.", numbers);
+            return Finding.Failed(() => Above(Apart(volts, highest)), numbers);
         }
 
         if (volts < lowest)
         {
-            var (supplied, least) = Apart(volts, lowest);
-            return Finding.Failed($"The supply of {supplied} V is too low before any cable, the coil needs at least {least} V.", numbers);
+            return Finding.Failed(() => TooLow(Apart(volts, lowest)), numbers);
         }
 
         return DropAlongCable(coil, supply) is { } drop
             ? AtTheCoil(coil, supply, volts, lowest, drop, numbers)
-            : Finding.Unknown(NotRecorded(coil, supply), numbers);
+            : Finding.Unknown(() => NotRecorded(coil, supply), numbers);
     }
 
     static Finding AtTheCoil(CoilFacts coil, SupplyFacts supply, decimal volts, decimal lowest, decimal drop, Dictionary<string, decimal> numbers)
@@ -79,16 +77,25 @@ public static class VoltageCheck
         numbers["coilVolts"] = volts - drop;
         numbers["cableM"] = supply.CableM!.Value;
         numbers["amps"] = coil.Amps!.Value;
-        var decimals = DecimalsThatTell(volts - drop, lowest);
-        var along = supply.CableMm2 is { } mm2 ? string.Create(CultureInfo.InvariantCulture, $"{supply.CableM:0.##} m of {mm2:0.##} mm²") : "no cable";
-        var sentence = $"{Fixed(volts, decimals)} V − {Fixed(drop, decimals)} V over {along} = {Fixed(volts - drop, decimals)} V, the coil needs at least {Fixed(lowest, decimals)} V.";
+        string Sentence() => AtTheCoilInWords(supply, volts, lowest, drop);
         if (coil.Kind is null || supply.Kind is null)
         {
-            return volts - drop < lowest ? Finding.Failed(sentence, numbers) : Finding.Unknown($"{sentence} {NotRecorded(coil, supply)}", numbers);
+            return volts - drop < lowest ? Finding.Failed(Sentence, numbers) : Finding.Unknown(() => $"{Sentence()} {NotRecorded(coil, supply)}", numbers);
         }
 
-        return volts - drop >= lowest ? Finding.Passed(sentence, numbers) : Finding.Failed(sentence, numbers);
+        return volts - drop >= lowest ? Finding.Passed(Sentence, numbers) : Finding.Failed(Sentence, numbers);
     }
+
+    static string AtTheCoilInWords(SupplyFacts supply, decimal volts, decimal lowest, decimal drop)
+    {
+        var decimals = DecimalsThatTell(volts - drop, lowest);
+        var along = supply.CableMm2 is { } mm2 ? string.Create(CultureInfo.InvariantCulture, $"{supply.CableM:0.##} m of {mm2:0.##} mm²") : "no cable";
+        return $"{Fixed(volts, decimals)} V − {Fixed(drop, decimals)} V over {along} = {Fixed(volts - drop, decimals)} V, the coil needs at least {Fixed(lowest, decimals)} V.";
+    }
+
+    static string Above((string Supplied, string Most) v) => $"The supply of {v.Supplied} V is above the coil's {v.Most} V.";
+
+    static string TooLow((string Supplied, string Least) v) => $"The supply of {v.Supplied} V is too low before any cable, the coil needs at least {v.Least} V.";
 
     /// <summary>Null when the record does not say. No length or no current is no drop, whatever the conductor.</summary>
     static decimal? DropAlongCable(CoilFacts coil, SupplyFacts supply) => (supply.CableM, coil.Amps) switch

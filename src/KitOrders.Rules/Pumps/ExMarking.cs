@@ -131,3 +131,11 @@ public sealed partial record ExMarking(IReadOnlyList<MarkedLevel> Levels, bool I
     [GeneratedRegex(@"\bdiv(?:ision)?s?\b\.?\s*[12]|\bC(?:I{1,3}|[123])\s?D[12]\b|\bcl(?:ass)?\b\.?\s*(?:I{1,3}|[123])\b(?!.*\bzone\b)", RegexOptions.IgnoreCase | RegexOptions.Singleline)]
     private static partial Regex Division();
 }
+
+/// <summary>A marking as written, and as it was read; null where it cannot be read.</summary>
+public sealed record MarkingRead(string Text, ExMarking? Marking)
+{
+    /// <summary>Null for no marking: blank or not stated.</summary>
+    public static MarkingRead? Of(string? text) => string.IsNullOrWhiteSpace(text) ? null
+        : new MarkingRead(text, ExMarking.Parse(text) is { IsDone: true, Value: var marking } ? marking : null);
+}

@@ -34,6 +34,14 @@ public enum Mating
     Unproven,
 }
 
+/// <summary>What two threads do, with the reason in words once they are asked for.</summary>
+public readonly struct Mated(Mating result, Func<string> words)
+{
+    public Mating Result { get; } = result;
+
+    public string Why => words();
+}
+
 /// <summary>
 /// The thread of a port or fitting, such as <c>NPT 1/4 female</c>, <c>G 1/2 male</c> or <c>M12x1 female</c>. The gender
 /// may be left out for a part's own thread (<c>NPT 1/4</c>); such a thread cannot be proved to mate.
@@ -119,37 +127,37 @@ public sealed partial record PipeThread(ThreadStandard Standard, string Size, Ge
     /// A BSPT male fitting in a BSPP female port may seal or not (unknown); NPT and BSP differ in angle and, but for 1/2 and
     /// 3/4, in pitch, and never mate (ASME B1.20.1 60°, ISO 7 / ISO 228 55°).
     /// </summary>
-    public static (Mating Result, string Why) Mate(PipeThread port, PipeThread fitting)
+    public static Mated Mate(PipeThread port, PipeThread fitting)
     {
         if (!SameFamily(port.Standard, fitting.Standard))
         {
-            return (Mating.DoesNot, $"{fitting} does not mate with {port}: different thread standards");
+            return new(Mating.DoesNot, () => $"{fitting} does not mate with {port}: different thread standards");
         }
 
         if (port.Size != fitting.Size)
         {
-            return (Mating.DoesNot, $"{fitting} does not mate with {port}: different sizes");
+            return new(Mating.DoesNot, () => $"{fitting} does not mate with {port}: different sizes");
         }
 
         if (port.Gender is null || fitting.Gender is null)
         {
-            return (Mating.Unproven, $"{fitting} against {port}: male or female is not recorded");
+            return new(Mating.Unproven, () => $"{fitting} against {port}: male or female is not recorded");
         }
 
         if (port.Gender == fitting.Gender)
         {
-            return (Mating.DoesNot, $"{fitting} does not mate with {port}: both are {Word.Of(port.Gender.Value)}");
+            return new(Mating.DoesNot, () => $"{fitting} does not mate with {port}: both are {Word.Of(port.Gender.Value)}");
         }
 
         if (port.Standard == fitting.Standard)
         {
-            return (Mating.Mates, $"{fitting} mates with {port}");
+            return new(Mating.Mates, () => $"{fitting} mates with {port}");
         }
 
         var taper = port.Standard == ThreadStandard.Bspt ? port : fitting;
         return taper.Gender == Pumps.Gender.Male
-            ? (Mating.Unproven, $"{fitting} against {port}: a taper male in a parallel female may not seal; find out what the maker allows")
-            : (Mating.DoesNot, $"{fitting} does not mate with {port}: a parallel male does not go into a taper female");
+            ? new(Mating.Unproven, () => $"{fitting} against {port}: a taper male in a parallel female may not seal; find out what the maker allows")
+            : new(Mating.DoesNot, () => $"{fitting} does not mate with {port}: a parallel male does not go into a taper female");
     }
 
     static bool SameFamily(ThreadStandard a, ThreadStandard b) =>
