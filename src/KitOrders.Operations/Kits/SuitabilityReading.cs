@@ -31,7 +31,8 @@ internal static class SuitabilityReading
         f.ex_marking, f.materials, f.once, f.requires_kits, f.excludes_kits
         """;
 
-    static readonly string Living = string.Join(", ", new[] { OrderState.Open, OrderState.Staged, OrderState.Underway, OrderState.Finished }.Select(s => $"'{Word.Of(s)}'"));
+    /// <summary>Whose kits are still to come onto their pump.</summary>
+    public static readonly string Living = string.Join(", ", new[] { OrderState.Open, OrderState.Staged, OrderState.Underway, OrderState.Finished }.Select(s => $"'{Word.Of(s)}'"));
 
     public static async Task<IReadOnlyList<Judgement>> Judge(
         KitOrdersDb db, Pump pump, Position position, IReadOnlyList<PartId> kits, KitCatalogue catalogue,
@@ -100,15 +101,21 @@ internal static class SuitabilityReading
             from work_order o join order_kit k on k.order_id = o.id join part p on p.id = k.kit_part_id
             where o.pump_id = @pump and o.state in ({Living}) and o.id is distinct from @order
             """, row => (Order: row.Text(0), FitOn: row.Maybe<DateOnly>(1), Kit: row.GetString(2)));
-        return () => new SuitabilityCompany([.. rows.Rows.Where(k => k.Order is null).Select(k => k.Kit)],
-            [.. rows.Rows.Where(k => k.Order is not null).GroupBy(o => (Order: o.Order!, FitOn: o.FitOn!.Value))
-                .Select(o => new OtherOrderFacts(o.Key.Order, o.Key.FitOn, [.. o.Select(k => k.Kit)]))]);
+        return () => CompanyOf(rows.Rows);
+    }
+
+    public static SuitabilityCompany CompanyOf(IEnumerable<(string? Order, DateOnly? FitOn, string Kit)> rows)
+    {
+        var all = rows as IReadOnlyCollection<(string? Order, DateOnly? FitOn, string Kit)> ?? [.. rows];
+        return new([.. all.Where(k => k.Order is null).Select(k => k.Kit).Order(StringComparer.Ordinal)],
+            [.. all.Where(k => k.Order is not null).GroupBy(o => (Order: o.Order!, FitOn: o.FitOn!.Value)).OrderBy(o => o.Key.FitOn).ThenBy(o => o.Key.Order, StringComparer.Ordinal)
+                .Select(o => new OtherOrderFacts(o.Key.Order, o.Key.FitOn, [.. o.Select(k => k.Kit).Order(StringComparer.Ordinal)]))]);
     }
 
     public static DateOnly? LastGoodDay(DbDataReader row, int column) =>
         row.GetFieldValue<DateOnly>(column) is var day && day == Lot.NoExpiry ? null : day;
 
-    static KitFacts FactsOf(PartId kit, (int Number, FitFacts? Fit) revision, KitCatalogue catalogue, IReadOnlyCollection<(PartId Part, string Lot, DateOnly? GoodUntil, bool Quarantined)> lots)
+    public static KitFacts FactsOf(PartId kit, (int Number, FitFacts? Fit) revision, KitCatalogue catalogue, IReadOnlyCollection<(PartId Part, string Lot, DateOnly? GoodUntil, bool Quarantined)> lots)
     {
         var tree = TreeOf(kit, catalogue);
         var ofKit = lots.Where(l => tree.Contains(l.Part)).Distinct().ToList();
@@ -129,8 +136,9 @@ internal static class SuitabilityReading
         return tree;
     }
 
-    public static PumpFacts PumpOf(DbDataReader row, int at) =>
-        new(row.GetString(at), row.MaybeWord<Control>(at + 1), row.Maybe<bool>(at + 2), row.Maybe<bool>(at + 3), Ports(row.Text(at + 4)), []);
+    /// <param name="portsRead">Where many pumps of few models are read: what the text of their ports was read as.</param>
+    public static PumpFacts PumpOf(DbDataReader row, int at, Dictionary<string, IReadOnlyList<Port>>? portsRead = null) =>
+        new(row.GetString(at), row.MaybeWord<Control>(at + 1), row.Maybe<bool>(at + 2), row.Maybe<bool>(at + 3), Ports(row.Text(at + 4), portsRead), []);
 
     public static PositionFacts PositionOf(DbDataReader row, int at) => new(row.MaybeWord<Zone>(at + 5), row.Text(at + 6), row.Text(at + 7),
         new SupplyFacts(row.MaybeWord<SupplyKind>(at + 8), row.Maybe<decimal>(at + 9), row.Maybe<decimal>(at + 10), row.Maybe<decimal>(at + 11)),
@@ -152,7 +160,15 @@ internal static class SuitabilityReading
     };
 
     /// <summary>Ports were read before they were kept.</summary>
-    static IReadOnlyList<Port> Ports(string? text) => PortList.Parse(text) is { IsDone: true, Value: var ports } ? ports : [];
+    static IReadOnlyList<Port> Ports(string? text, Dictionary<string, IReadOnlyList<Port>>? read = null)
+    {
+        if (text is not null && read?.TryGetValue(text, out var before) == true)
+            return before;
+        IReadOnlyList<Port> ports = PortList.Parse(text) is { IsDone: true, Value: var parsed } ? parsed : [];
+        if (text is not null)
+            read?.Add(text, ports);
+        return ports;
+    }
 }
 
 /// <summary>What is fitted to the pump and what its other living orders are to bring.</summary>

@@ -1,0 +1,135 @@
+using System.Numerics;
+using KitOrders.Rules.Kits;
+using KitOrders.Rules.Pumps;
+
+namespace KitOrders.Operations.Kits;
+
+/// <summary>A kit that pumps are held against: its current revision.</summary>
+public sealed record MatrixKit(string Kit, int Revision, string Description)
+{
+    internal KitFacts Facts { get; init; } = null!;
+
+    /// <summary>What it calls for, by pump model.</summary>
+    internal IReadOnlyDictionary<string, FitFacts> Fits { get; init; } = null!;
+}
+
+/// <summary>A pump that kits are held against, where it stands now.</summary>
+public sealed record MatrixPump(string Tag, string Serial, string? Area, int Criticality)
+{
+    public string Model => Facts.Model;
+    public Control? Control => Facts.Control;
+    public Zone? Zone => Position.Zone;
+    public string? Fluid => Position.Fluid?.Fluid;
+
+    internal PumpFacts Facts { get; init; } = null!;
+    internal PositionFacts Position { get; init; } = null!;
+    internal IReadOnlyList<OtherOrderFacts> OtherOrders { get; init; } = [];
+}
+
+/// <summary>How the eleven checks of one kit on one pump came out.</summary>
+public readonly record struct MatrixCell
+{
+    readonly ushort failed, unknown;
+
+    internal MatrixCell(ushort failed, ushort unknown) => (this.failed, this.unknown) = (failed, unknown);
+
+    public int Failed => BitOperations.PopCount(failed);
+
+    public int Unknown => BitOperations.PopCount(unknown);
+
+    public int Passed => MatrixView.Checks - Failed - Unknown;
+
+    /// <summary>Failed where one check failed, else unknown where one is unknown.</summary>
+    public CheckResult Result => failed != 0 ? CheckResult.Failed : unknown != 0 ? CheckResult.Unknown : CheckResult.Passed;
+
+    /// <summary>The first check that stands in the way; null where none does.</summary>
+    public Check? First => Result == CheckResult.Passed ? null : (Check)BitOperations.TrailingZeroCount((uint)(failed != 0 ? failed : unknown));
+
+    public CheckResult Of(Check check) => (failed & (1 << (int)check)) != 0 ? CheckResult.Failed
+        : (unknown & (1 << (int)check)) != 0 ? CheckResult.Unknown : CheckResult.Passed;
+}
+
+/// <summary>
+/// The judged pairs. A pair keeps only its results; its words and numbers are found again, by the same rule from the same
+/// facts, for the one that somebody looks at.
+/// </summary>
+public sealed class MatrixView
+{
+    internal static readonly int Checks = Enum.GetValues<Check>().Length;
+
+    readonly MatrixCell[] cells;
+    readonly bool together;
+
+    internal MatrixView(DateOnly on, IReadOnlyList<MatrixKit> kits, IReadOnlyList<MatrixPump> pumps, bool together, int kitsLeftOut)
+    {
+        (On, Kits, Pumps, KitsLeftOut, this.together) = (on, kits, pumps, kitsLeftOut, together);
+        cells = new MatrixCell[pumps.Count * kits.Count];
+        var byModel = new Dictionary<string, KitFacts[]>();
+        for (var pump = 0; pump < pumps.Count; pump++)
+        {
+            if (!byModel.TryGetValue(pumps[pump].Model, out var facts))
+                byModel.Add(pumps[pump].Model, facts = KitsOn(pumps[pump].Model));
+            var judged = FactsOf(pumps[pump], facts);
+            for (var kit = 0; kit < kits.Count; kit++)
+                cells[(pump * kits.Count) + kit] = Judge(together ? judged : judged with { Kits = [facts[kit]] }, facts[kit]);
+        }
+    }
+
+    /// <summary>The day the kits would be fitted.</summary>
+    public DateOnly On { get; }
+
+    public IReadOnlyList<MatrixKit> Kits { get; }
+
+    public IReadOnlyList<MatrixPump> Pumps { get; }
+
+    /// <summary>How many kits more there are than can be shown beside each other.</summary>
+    public int KitsLeftOut { get; }
+
+    public MatrixCell Cell(int pump, int kit) => cells[(pump * Kits.Count) + kit];
+
+    /// <summary>The worst of a pump's kits: whether a job that brings them all may be done on it.</summary>
+    public CheckResult Worst(int pump)
+    {
+        var row = cells.AsSpan(pump * Kits.Count, Kits.Count);
+        var worst = CheckResult.Passed;
+        foreach (var cell in row)
+        {
+            if (cell.Result == CheckResult.Failed)
+                return CheckResult.Failed;
+            if (cell.Result == CheckResult.Unknown)
+                worst = CheckResult.Unknown;
+        }
+        return worst;
+    }
+
+    /// <summary>The eleven checks of one pair with their reasons and numbers.</summary>
+    public IReadOnlyList<SuitabilityView> Look(int pump, int kit) =>
+        [.. Suitability.Judge(FactsOf(pump, kit)).Where(j => j.Kit == Kits[kit].Kit).Select(j => new SuitabilityView(j.Check, j.Kit, j.Result, j.Reason, j.Finding.Numbers))];
+
+    /// <summary>Why the first check stands in the way; null where none does.</summary>
+    public string? Reason(int pump, int kit) => Cell(pump, kit).First is { } check && FactsOf(pump, kit) is var facts
+        ? Suitability.JudgeOne(check, facts.Kits.First(k => k.Kit == Kits[kit].Kit), facts).Reason : null;
+
+    SuitabilityFacts FactsOf(int pump, int kit)
+    {
+        var kits = KitsOn(Pumps[pump].Model);
+        return FactsOf(Pumps[pump], together ? kits : [kits[kit]]);
+    }
+
+    SuitabilityFacts FactsOf(MatrixPump pump, IReadOnlyList<KitFacts> kits) =>
+        new() { Pump = pump.Facts, Position = pump.Position, Kits = kits, OtherOrders = pump.OtherOrders, FitOn = On };
+
+    KitFacts[] KitsOn(string model) => [.. Kits.Select(k => k.Facts with { Fit = k.Fits.GetValueOrDefault(model) })];
+
+    static MatrixCell Judge(SuitabilityFacts facts, KitFacts kit)
+    {
+        var (failed, unknown) = (0, 0);
+        for (var check = 0; check < Checks; check++)
+        {
+            var result = Suitability.JudgeOne((Check)check, kit, facts).Result;
+            failed |= (result == CheckResult.Failed ? 1 : 0) << check;
+            unknown |= (result == CheckResult.Unknown ? 1 : 0) << check;
+        }
+        return new MatrixCell((ushort)failed, (ushort)unknown);
+    }
+}
