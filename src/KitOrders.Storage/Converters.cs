@@ -26,6 +26,7 @@ static class Converters
         conventions.Properties<PumpId>().HaveConversion<PumpIds>();
         conventions.Properties<PumpModelId>().HaveConversion<PumpModelIds>();
         conventions.Properties<PositionId>().HaveConversion<PositionIds>();
+        conventions.Properties<DocumentId>().HaveConversion<DocumentIds>();
         conventions.Properties<FluidId>().HaveConversion<FluidIds>();
         conventions.Properties<ProcedureId>().HaveConversion<ProcedureIds>();
         conventions.Properties<ProcedureRevisionId>().HaveConversion<ProcedureRevisionIds>();
@@ -35,6 +36,7 @@ static class Converters
         conventions.Properties<Unit>().HaveConversion<Words<Unit>>();
         conventions.Properties<Control>().HaveConversion<Words<Control>>();
         conventions.Properties<Zone>().HaveConversion<Words<Zone>>();
+        conventions.Properties<DocumentKind>().HaveConversion<Words<DocumentKind>>();
         conventions.Properties<SupplyKind>().HaveConversion<Words<SupplyKind>>();
         conventions.Properties<LineSource>().HaveConversion<Words<LineSource>>();
         conventions.Properties<SparePolicy>().HaveConversion<Words<SparePolicy>>();
@@ -66,6 +68,7 @@ static class Converters
     sealed class PumpIds() : ValueConverter<PumpId, int>(id => id.Value, value => new PumpId(value));
     sealed class PumpModelIds() : ValueConverter<PumpModelId, int>(id => id.Value, value => new PumpModelId(value));
     sealed class PositionIds() : ValueConverter<PositionId, int>(id => id.Value, value => new PositionId(value));
+    sealed class DocumentIds() : ValueConverter<DocumentId, int>(id => id.Value, value => new DocumentId(value));
     sealed class FluidIds() : ValueConverter<FluidId, int>(id => id.Value, value => new FluidId(value));
     sealed class ProcedureIds() : ValueConverter<ProcedureId, int>(id => id.Value, value => new ProcedureId(value));
     sealed class ProcedureRevisionIds() : ValueConverter<ProcedureRevisionId, int>(id => id.Value, value => new ProcedureRevisionId(value));

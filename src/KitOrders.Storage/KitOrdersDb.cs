@@ -28,12 +28,15 @@ internal sealed class KitOrdersDb : IdentityUserContext<Account, int>
     public DbSet<FittedKit> FittedKits => Set<FittedKit>();
     public DbSet<FittedLot> FittedLots => Set<FittedLot>();
     public DbSet<PumpChange> PumpChanges => Set<PumpChange>();
+    public DbSet<Document> Documents => Set<Document>();
+    public DbSet<DocumentRemoval> DocumentRemovals => Set<DocumentRemoval>();
     public DbSet<KitRevision> KitRevisions => Set<KitRevision>();
     public DbSet<KitLine> KitLines => Set<KitLine>();
     public DbSet<KitFit> KitFits => Set<KitFit>();
     public DbSet<Procedure> Procedures => Set<Procedure>();
     public DbSet<ProcedureRevision> ProcedureRevisions => Set<ProcedureRevision>();
     public DbSet<ProcedureStep> ProcedureSteps => Set<ProcedureStep>();
+    public DbSet<PictureFile> PictureFiles => Set<PictureFile>();
     public DbSet<Job> Jobs => Set<Job>();
     public DbSet<Bin> Bins => Set<Bin>();
     public DbSet<Lot> Lots => Set<Lot>();

@@ -8,7 +8,7 @@ namespace KitOrders.Storage;
 public static class KitOrdersSchema
 {
     /// <summary>The tables to which rows are added and in which nothing is ever changed.</summary>
-    public static IReadOnlyList<string> AppendOnly { get; } = ["movement", "step_result", "step_photograph", "audit"];
+    public static IReadOnlyList<string> AppendOnly { get; } = ["movement", "step_result", "step_photograph", "audit", "document", "document_removal", "picture_file"];
 
     /// <summary>For <see cref="Start.Ready"/>.</summary>
     public static Schema Schema { get; } = new(

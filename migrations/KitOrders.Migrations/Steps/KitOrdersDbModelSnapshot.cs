@@ -540,6 +540,10 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("text")
                         .HasColumnName("document");
 
+                    b.Property<int?>("DocumentId")
+                        .HasColumnType("integer")
+                        .HasColumnName("document_id");
+
                     b.Property<string>("Edition")
                         .HasColumnType("text")
                         .HasColumnName("edition");
@@ -601,6 +605,11 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("integer")
                         .HasColumnName("passes");
 
+                    b.PrimitiveCollection<List<string>>("Pictures")
+                        .IsRequired()
+                        .HasColumnType("text[]")
+                        .HasColumnName("pictures");
+
                     b.Property<int>("Pieces")
                         .HasColumnType("integer")
                         .HasColumnName("pieces");
@@ -650,6 +659,10 @@ namespace KitOrders.Migrations.Steps
 
                     b.HasKey("Id")
                         .HasName("pk_order_step");
+
+                    b.HasIndex("DocumentId")
+                        .HasDatabaseName("ix_order_step_document_id")
+                        .HasFilter("document_id is not null");
 
                     b.HasIndex("PartId")
                         .HasDatabaseName("ix_order_step_part_id")
@@ -1530,6 +1543,56 @@ namespace KitOrders.Migrations.Steps
                         });
                 });
 
+            modelBuilder.Entity("KitOrders.Rules.Procedures.PictureFile", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<DateTimeOffset>("AddedAt")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("added_at");
+
+                    b.Property<int>("AddedById")
+                        .HasColumnType("integer")
+                        .HasColumnName("added_by_id");
+
+                    b.Property<byte[]>("Content")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("content");
+
+                    b.Property<string>("ContentType")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("content_type");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("sha256");
+
+                    b.HasKey("Id")
+                        .HasName("pk_picture_file");
+
+                    b.HasIndex("AddedById")
+                        .HasDatabaseName("ix_picture_file_added_by_id");
+
+                    b.HasIndex("Sha256")
+                        .IsUnique()
+                        .HasDatabaseName("ix_picture_file_sha256");
+
+                    b.ToTable("picture_file", null, t =>
+                        {
+                            t.HasCheckConstraint("at_most_5_mb", "octet_length(content) between 1 and 5242880");
+                        });
+                });
+
             modelBuilder.Entity("KitOrders.Rules.Procedures.Procedure", b =>
                 {
                     b.Property<int>("Id")
@@ -1580,17 +1643,27 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("text")
                         .HasColumnName("state");
 
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint")
+                        .HasColumnName("version");
+
                     b.HasKey("Id")
                         .HasName("pk_procedure_revision");
-
-                    b.HasIndex("ProcedureId")
-                        .IsUnique()
-                        .HasDatabaseName("ix_procedure_revision_current")
-                        .HasFilter("state = 'released'");
 
                     b.HasIndex("ProcedureId", "Number")
                         .IsUnique()
                         .HasDatabaseName("ix_procedure_revision_procedure_id_number");
+
+                    b.HasIndex(new[] { "ProcedureId" }, "ix_procedure_revision_current")
+                        .IsUnique()
+                        .HasDatabaseName("ix_procedure_revision_current")
+                        .HasFilter("state = 'released'");
+
+                    b.HasIndex(new[] { "ProcedureId" }, "ix_procedure_revision_draft")
+                        .IsUnique()
+                        .HasDatabaseName("ix_procedure_revision_draft")
+                        .HasFilter("state = 'draft'");
 
                     b.ToTable("procedure_revision", (string)null);
                 });
@@ -1619,6 +1692,10 @@ namespace KitOrders.Migrations.Steps
                     b.Property<string>("Document")
                         .HasColumnType("text")
                         .HasColumnName("document");
+
+                    b.Property<int?>("DocumentId")
+                        .HasColumnType("integer")
+                        .HasColumnName("document_id");
 
                     b.Property<string>("Edition")
                         .HasColumnType("text")
@@ -1681,6 +1758,11 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("integer")
                         .HasColumnName("passes");
 
+                    b.PrimitiveCollection<List<string>>("Pictures")
+                        .IsRequired()
+                        .HasColumnType("text[]")
+                        .HasColumnName("pictures");
+
                     b.Property<int>("ProcedureRevisionId")
                         .HasColumnType("integer")
                         .HasColumnName("procedure_revision_id");
@@ -1723,6 +1805,9 @@ namespace KitOrders.Migrations.Steps
                     b.HasKey("Id")
                         .HasName("pk_procedure_step");
 
+                    b.HasIndex("DocumentId")
+                        .HasDatabaseName("ix_procedure_step_document_id");
+
                     b.HasIndex("ModelId")
                         .HasDatabaseName("ix_procedure_step_model_id");
 
@@ -1734,6 +1819,124 @@ namespace KitOrders.Migrations.Steps
                         .HasDatabaseName("ix_procedure_step_procedure_revision_id_number");
 
                     b.ToTable("procedure_step", (string)null);
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Pumps.Document", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<DateTimeOffset>("AddedAt")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("added_at");
+
+                    b.Property<int>("AddedById")
+                        .HasColumnType("integer")
+                        .HasColumnName("added_by_id");
+
+                    b.Property<byte[]>("Content")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("content");
+
+                    b.Property<string>("ContentType")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("content_type");
+
+                    b.Property<string>("Edition")
+                        .HasMaxLength(60)
+                        .HasColumnType("character varying(60)")
+                        .HasColumnName("edition");
+
+                    b.Property<string>("FileName")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("file_name");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("kind");
+
+                    b.Property<int?>("ModelId")
+                        .HasColumnType("integer")
+                        .HasColumnName("model_id");
+
+                    b.Property<int?>("PumpId")
+                        .HasColumnType("integer")
+                        .HasColumnName("pump_id");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("sha256");
+
+                    b.Property<string>("Title")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("title");
+
+                    b.HasKey("Id")
+                        .HasName("pk_document");
+
+                    b.HasIndex("AddedById")
+                        .HasDatabaseName("ix_document_added_by_id");
+
+                    b.HasIndex("ModelId")
+                        .HasDatabaseName("ix_document_model_id");
+
+                    b.HasIndex("PumpId")
+                        .HasDatabaseName("ix_document_pump_id");
+
+                    b.ToTable("document", null, t =>
+                        {
+                            t.HasCheckConstraint("at_most_5_mb", "octet_length(content) between 1 and 5242880");
+
+                            t.HasCheckConstraint("of_a_model_or_a_pump", "num_nonnulls(model_id, pump_id) = 1");
+                        });
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Pumps.DocumentRemoval", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<DateTimeOffset>("At")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("at");
+
+                    b.Property<int>("DocumentId")
+                        .HasColumnType("integer")
+                        .HasColumnName("document_id");
+
+                    b.Property<int>("PersonId")
+                        .HasColumnType("integer")
+                        .HasColumnName("person_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_document_removal");
+
+                    b.HasIndex("DocumentId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_document_removal_document_id");
+
+                    b.HasIndex("PersonId")
+                        .HasDatabaseName("ix_document_removal_person_id");
+
+                    b.ToTable("document_removal", (string)null);
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Pumps.FittedKit", b =>
@@ -2932,6 +3135,12 @@ namespace KitOrders.Migrations.Steps
 
             modelBuilder.Entity("KitOrders.Rules.Orders.OrderStep", b =>
                 {
+                    b.HasOne("KitOrders.Rules.Pumps.Document", null)
+                        .WithMany()
+                        .HasForeignKey("DocumentId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_order_step_documents_document_id");
+
                     b.HasOne("KitOrders.Rules.Orders.WorkOrder", null)
                         .WithMany()
                         .HasForeignKey("OrderId")
@@ -3150,6 +3359,16 @@ namespace KitOrders.Migrations.Steps
                         .HasConstraintName("fk_job_kit_part_kit_part_id");
                 });
 
+            modelBuilder.Entity("KitOrders.Rules.Procedures.PictureFile", b =>
+                {
+                    b.HasOne("KitOrders.Rules.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("AddedById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_picture_file_person_added_by_id");
+                });
+
             modelBuilder.Entity("KitOrders.Rules.Procedures.ProcedureRevision", b =>
                 {
                     b.HasOne("KitOrders.Rules.Procedures.Procedure", null)
@@ -3162,6 +3381,12 @@ namespace KitOrders.Migrations.Steps
 
             modelBuilder.Entity("KitOrders.Rules.Procedures.ProcedureStep", b =>
                 {
+                    b.HasOne("KitOrders.Rules.Pumps.Document", null)
+                        .WithMany()
+                        .HasForeignKey("DocumentId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_procedure_step_documents_document_id");
+
                     b.HasOne("KitOrders.Rules.Pumps.PumpModel", null)
                         .WithMany()
                         .HasForeignKey("ModelId")
@@ -3180,6 +3405,45 @@ namespace KitOrders.Migrations.Steps
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_procedure_step_procedure_revision_procedure_revision_id");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Pumps.Document", b =>
+                {
+                    b.HasOne("KitOrders.Rules.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("AddedById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_document_person_added_by_id");
+
+                    b.HasOne("KitOrders.Rules.Pumps.PumpModel", null)
+                        .WithMany()
+                        .HasForeignKey("ModelId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_document_pump_models_model_id");
+
+                    b.HasOne("KitOrders.Rules.Pumps.Pump", null)
+                        .WithMany()
+                        .HasForeignKey("PumpId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_document_pumps_pump_id");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Pumps.DocumentRemoval", b =>
+                {
+                    b.HasOne("KitOrders.Rules.Pumps.Document", null)
+                        .WithOne()
+                        .HasForeignKey("KitOrders.Rules.Pumps.DocumentRemoval", "DocumentId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_document_removal_document_document_id");
+
+                    b.HasOne("KitOrders.Rules.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_document_removal_person_person_id");
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Pumps.FittedKit", b =>

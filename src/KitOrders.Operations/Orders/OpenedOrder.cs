@@ -11,7 +11,7 @@ internal static class OpenedOrder
 {
     const string Copied = """
         number, part_of, kind, text, signal_word, hazard, consequence, avoid, joint, bolts, sequence, target, low, high, unit, tolerance_pct, passes,
-        hold_point, witnessed, part_id, minutes, tool, document, edition, page
+        hold_point, witnessed, part_id, minutes, tool, document, edition, page, document_id, pictures
         """;
 
     static readonly string CarryOver = Word.Of(StepKind.CarryOver);

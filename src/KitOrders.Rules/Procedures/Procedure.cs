@@ -26,18 +26,24 @@ public sealed class ProcedureRevision
 
     public ProcedureId ProcedureId { get; init; }
 
-    public required int Number { get; init; }
+    public required int Number { get; set; }
 
     public RevisionState State { get; private set; } = RevisionState.Draft;
 
     public DateOnly? ReleasedOn { get; private set; }
 
+    /// <summary>Goes up with every keeping of the draft, so that nobody writes over what another kept.</summary>
+    public long Version { get; private set; } = 1;
+
     public List<ProcedureStep> Steps { get; } = [];
+
+    public void Kept() => Version++;
 
     public void Release(DateOnly on)
     {
         State = RevisionState.Released;
         ReleasedOn = on;
+        Version++;
     }
 
     public void Supersede() => State = RevisionState.Superseded;
@@ -96,6 +102,12 @@ public abstract class Step
     public string? Edition { get; init; }
 
     public string? Page { get; init; }
+
+    /// <summary>The cited document where it is on record, so that it opens from the step.</summary>
+    public DocumentId? DocumentId { get; init; }
+
+    /// <summary>Pictures to look at, each as <see cref="StepPicture"/> writes it.</summary>
+    public List<string> Pictures { get; init; } = [];
 }
 
 public sealed class ProcedureStep : Step

@@ -87,8 +87,10 @@ sealed class OrderStepMapping : IEntityTypeConfiguration<OrderStep>
         table.HasIndex(s => new { s.OrderId, s.Number }).IsUnique();
         // Few steps are about a part; the others need no entry.
         table.HasIndex(s => s.PartId).HasFilter("part_id is not null");
+        table.HasIndex(s => s.DocumentId).HasFilter("document_id is not null");
         table.HasOne<WorkOrder>().WithMany().HasForeignKey(s => s.OrderId).OnDelete(DeleteBehavior.Restrict);
         table.HasOne<Part>().WithMany().HasForeignKey(s => s.PartId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Document>().WithMany().HasForeignKey(s => s.DocumentId).OnDelete(DeleteBehavior.Restrict);
     }
 }
 

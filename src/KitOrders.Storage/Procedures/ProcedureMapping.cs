@@ -1,4 +1,6 @@
+using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
+using KitOrders.Rules.People;
 using KitOrders.Rules.Procedures;
 using KitOrders.Rules.Pumps;
 using Microsoft.EntityFrameworkCore;
@@ -24,7 +26,9 @@ sealed class ProcedureRevisionMapping : IEntityTypeConfiguration<ProcedureRevisi
         table.ToTable("procedure_revision");
         table.Property(r => r.Id).UseIdentityByDefaultColumn();
         table.HasIndex(r => new { r.ProcedureId, r.Number }).IsUnique();
-        table.HasIndex(r => r.ProcedureId).IsUnique().HasFilter("state = 'released'").HasDatabaseName("ix_procedure_revision_current");
+        table.HasIndex(r => r.ProcedureId, "ix_procedure_revision_current").IsUnique().HasFilter("state = 'released'").HasDatabaseName("ix_procedure_revision_current");
+        table.HasIndex(r => r.ProcedureId, "ix_procedure_revision_draft").IsUnique().HasFilter("state = 'draft'").HasDatabaseName("ix_procedure_revision_draft");
+        table.Property(r => r.Version).IsConcurrencyToken();
         table.HasMany(r => r.Steps).WithOne().HasForeignKey(s => s.ProcedureRevisionId).OnDelete(DeleteBehavior.Cascade);
     }
 }
@@ -37,6 +41,19 @@ sealed class ProcedureStepMapping : IEntityTypeConfiguration<ProcedureStep>
         table.HasIndex(s => new { s.ProcedureRevisionId, s.Number }).IsUnique();
         table.HasOne<PumpModel>().WithMany().HasForeignKey(s => s.ModelId).OnDelete(DeleteBehavior.Restrict);
         table.HasOne<Part>().WithMany().HasForeignKey(s => s.PartId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Document>().WithMany().HasForeignKey(s => s.DocumentId).OnDelete(DeleteBehavior.Restrict);
+    }
+}
+
+sealed class PictureFileMapping : IEntityTypeConfiguration<PictureFile>
+{
+    public void Configure(EntityTypeBuilder<PictureFile> table)
+    {
+        table.ToTable("picture_file", t => t.HasCheckConstraint("at_most_5_mb", "octet_length(content) between 1 and 5242880"));
+        table.HasIndex(p => p.Sha256).IsUnique();
+        table.Property(p => p.Sha256).HasMaxLength(StepPhotograph.Sha256Length);
+        table.Property(p => p.ContentType).HasMaxLength(20);
+        table.HasOne<Person>().WithMany().HasForeignKey(p => p.AddedById).OnDelete(DeleteBehavior.Restrict);
     }
 }
 

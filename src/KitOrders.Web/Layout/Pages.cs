@@ -41,6 +41,7 @@ public static class Pages
         TextSize.Map(app);
         Planner.Downloads.Map(app);
         Paper.Papers.Map(app);
+        Api.Files.Map(app);
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
         return app;
     }

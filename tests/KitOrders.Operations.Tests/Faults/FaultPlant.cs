@@ -1,9 +1,11 @@
 using KitOrders.Operations.Orders;
 using KitOrders.Operations.People;
+using KitOrders.Operations.Pumps;
 using KitOrders.Operations.Stock;
 using KitOrders.Operations.Tests.Orders;
 using KitOrders.Rules.People;
 using KitOrders.Rules.Procedures;
+using KitOrders.Rules.Pumps;
 using Xunit;
 using static KitOrders.Operations.Tests.Orders.OrderBench;
 
@@ -51,6 +53,7 @@ public sealed class FaultPlant(TestDatabase databases) : IAsyncLifetime
         Must(await new CancelOrder(Bench.Desk).Run(Bench.Planner, names.Cancelled, "not wanted", null, Ct));
         Assert.Contains((await Bench.View(names.Short)).Demand, l => l.Short > 0);
         await People(names);
+        await Procedures(names);
         foreach (var (order, held) in new[] { (names.Open, true), (names.Picked, false) })
             (held ? names.Holds : names.Picks).AddRange((await Bench.View(order)).Demand
                 .SelectMany(d => d.Reservations.Select(r => new Piece(d.Part, r.Lot, r.Bin, r.Id, held ? r.Quantity : r.Picked))).Where(r => r.Quantity > 0));
@@ -122,6 +125,9 @@ public sealed class FaultPlant(TestDatabase databases) : IAsyncLifetime
         return number;
     }
 
+    async Task Procedures(PlantNames names) => names.Document = Must(await new AddDocument(Bench.Desk).Run(Bench.Planner,
+        new NewDocument("M30", null, DocumentKind.Manual, "Air valve manual", "4", "manual.pdf"), [.. "%PDF-1.7"u8], Ct));
+
     async Task People(PlantNames names)
     {
         var ada = new Call(names.Everybody);
@@ -172,6 +178,9 @@ public sealed class PlantNames
 
     /// <summary>Makes the first administrator of the empty plant.</summary>
     public string FirstSecret { get; set; } = "";
+
+    /// <summary>A manual attached to the pumps' model.</summary>
+    public int Document { get; set; }
 
     /// <summary>A movement that can be corrected.</summary>
     public long Receipt { get; set; }
