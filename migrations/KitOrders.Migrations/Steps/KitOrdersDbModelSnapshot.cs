@@ -201,6 +201,10 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("integer")
                         .HasColumnName("part_id");
 
+                    b.Property<int?>("ReleasedBy")
+                        .HasColumnType("integer")
+                        .HasColumnName("released_by");
+
                     b.Property<DateOnly?>("ReleasedOn")
                         .HasColumnType("date")
                         .HasColumnName("released_on");
@@ -210,6 +214,11 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("text")
                         .HasColumnName("state");
 
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint")
+                        .HasColumnName("version");
+
                     b.HasKey("Id")
                         .HasName("pk_kit_revision");
 
@@ -217,6 +226,9 @@ namespace KitOrders.Migrations.Steps
                         .IsUnique()
                         .HasDatabaseName("ix_kit_revision_current")
                         .HasFilter("state = 'released'");
+
+                    b.HasIndex("ReleasedBy")
+                        .HasDatabaseName("ix_kit_revision_released_by");
 
                     b.HasIndex("PartId", "Number")
                         .IsUnique()
@@ -3039,6 +3051,12 @@ namespace KitOrders.Migrations.Steps
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_kit_revision_parts_part_id");
+
+                    b.HasOne("KitOrders.Rules.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("ReleasedBy")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_kit_revision_people_released_by");
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Orders.AuditEntry", b =>

@@ -20,6 +20,7 @@ static class ImportKits
 
     static async Task Run(ImportRun run)
     {
+        await run.Db.Database.ExecuteSqlRawAsync(DraftLock.Statement, run.Ct);
         var facts = await Facts(run);
         var parts = facts.ToDictionary(p => p.Key, p => p.Value.Part);
         var kitIds = run.Values("kit").Where(parts.ContainsKey).Select(k => parts[k]).ToArray();

@@ -41,7 +41,11 @@ public sealed record KitView
 
 /// <param name="Orders">Orders opened with it that have not ended.</param>
 /// <param name="Pumps">Pumps on which it is fitted.</param>
-public sealed record KitRevisionView(int Number, RevisionState State, DateOnly? ReleasedOn, bool Buildable, int Lines, int Orders, int Pumps);
+public sealed record KitRevisionView(int Number, RevisionState State, DateOnly? ReleasedOn, bool Buildable, int Lines, int Orders, int Pumps)
+{
+    /// <summary>Who released it in the editor; null for drafts and for what was imported.</summary>
+    public string? ReleasedBy { get; init; }
+}
 
 /// <param name="Path">"1", "1.3", "1.3.2": the line numbers from the kit down.</param>
 /// <param name="Depth">0 for the kit's own lines.</param>
@@ -106,55 +110,16 @@ public sealed class KitRecord(Desk desk)
             .GroupBy(k => k.KitRevisionId!.Value).Select(g => new { g.Key, Count = g.Count() }).ToDictionaryAsync(g => g.Key, g => g.Count, ct);
         var pumps = await db.FittedKits.Where(f => ids.Contains(f.KitRevisionId)).GroupBy(f => f.KitRevisionId)
             .Select(g => new { g.Key, Count = g.Count() }).ToDictionaryAsync(g => g.Key, g => g.Count, ct);
+        var people = revisions.Select(r => r.ReleasedBy).OfType<Rules.People.PersonId>().Distinct().ToList();
+        var names = await db.People.Where(p => people.Contains(p.Id)).ToDictionaryAsync(p => p.Id, p => p.Name, ct);
         return [.. revisions.Select(r => new KitRevisionView(r.Number, r.State, r.ReleasedOn, r.Buildable, r.Lines.Count,
-            orders.GetValueOrDefault(r.Id), pumps.GetValueOrDefault(r.Id)))];
+            orders.GetValueOrDefault(r.Id), pumps.GetValueOrDefault(r.Id)) { ReleasedBy = r.ReleasedBy is { } by ? names[by] : null })];
     }
 
     static async Task<IReadOnlyList<KitTreeLine>> Tree(KitOrdersDb db, KitRevision shown, KitRevision? before, CancellationToken ct)
     {
-        var catalogue = await KitCatalogue.Load(db, shown.Lines.Select(l => l.PartId).Concat(before?.Lines.Select(l => l.PartId) ?? []).Distinct(), ct);
-        var costs = await UnitCosts.Of(db, catalogue.All, ct);
-        var ids = catalogue.All.ToList();
-        var alternates = (await (from alternate in db.PartAlternates
-                                 join other in db.Parts on alternate.AlternateId equals other.Id
-                                 where ids.Contains(alternate.PartId)
-                                 orderby alternate.Preference, other.Number
-                                 select new { alternate.PartId, other.Number }).ToListAsync(ct)).ToLookup(a => a.PartId, a => a.Number);
-        var rows = new List<KitTreeLine>();
-        Walk(KitCatalogue.StructureOf(shown), "", [], before);
-        return rows;
-
-        void Walk(KitStructure structure, string path, IReadOnlyList<bool> above, KitRevision? was)
-        {
-            foreach (var line in structure.Lines)
-            {
-                var part = catalogue.Parts[line.Part];
-                var inner = catalogue.Structures.GetValueOrDefault(line.Part);
-                IReadOnlyList<bool> last = [.. above, line == structure.Lines[^1]];
-                var at = path.Length == 0 ? $"{line.Line}" : $"{path}.{line.Line}";
-                rows.Add(new KitTreeLine(at, above.Count, last, part.Number, part.Description, part.Unit, line.Quantity, line.Source, line.SparePolicy,
-                    line.RejectRate, line.Wraps, line.WrapsFor, inner?.Buildable ?? false, [.. alternates[part.Id]], costs.GetValueOrDefault(part.Id),
-                    was is null || above.Count > 0 ? null : Changed(line, was.Lines.Find(l => l.Number == line.Line), catalogue)));
-                if (inner is not null)
-                    Walk(inner, at, last, null);
-            }
-        }
-    }
-
-    static string? Changed(KitLineFact line, KitLine? was, KitCatalogue catalogue)
-    {
-        if (was is null)
-            return "new line";
-        var changes = new List<string>();
-        if (was.PartId != line.Part)
-            changes.Add($"was {catalogue.Parts[was.PartId].Number}");
-        if (was.Quantity != line.Quantity)
-            changes.Add(string.Create(System.Globalization.CultureInfo.InvariantCulture, $"was {was.Quantity:0.####}"));
-        if (was.Source != line.Source)
-            changes.Add($"was {KitLineWords.Of(was.Source)}");
-        if (was.SparePolicy != line.SparePolicy || was.RejectRate != line.RejectRate)
-            changes.Add($"spares were {KitLineWords.Of(was.SparePolicy, was.RejectRate)}");
-        return changes.Count == 0 ? null : string.Join(", ", changes);
+        var trees = await KitTreeReading.Load(db, shown.Lines.Select(l => l.PartId), ct);
+        return trees.Of(KitCatalogue.StructureOf(shown), before is null ? null : (await DifferenceReading.Of(db, before, shown, ct)).Since);
     }
 
     static async Task<IReadOnlyList<KitFitView>> FitsOf(KitOrdersDb db, KitRevision shown, CancellationToken ct)

@@ -1,4 +1,5 @@
 using KitOrders.Rules.Parts;
+using KitOrders.Rules.People;
 using KitOrders.Rules.Pumps;
 
 namespace KitOrders.Rules.Kits;
@@ -17,6 +18,12 @@ public sealed class KitRevision
 
     public DateOnly? ReleasedOn { get; private set; }
 
+    /// <summary>Who released it in the editor; null for a draft and for what was imported.</summary>
+    public PersonId? ReleasedBy { get; private set; }
+
+    /// <summary>Counts the savings of a draft, so that nobody writes over what they have not seen.</summary>
+    public long Version { get; private set; } = 1;
+
     /// <summary>Whether it may be built from its in-the-box lines when no boxed stock is free.</summary>
     public bool Buildable { get; set; }
 
@@ -24,11 +31,15 @@ public sealed class KitRevision
 
     public List<KitFit> Fits { get; } = [];
 
-    public void Release(DateOnly on)
+    public void Release(DateOnly on, PersonId? by = null)
     {
         State = RevisionState.Released;
         ReleasedOn = on;
+        ReleasedBy = by;
+        Touch();
     }
+
+    public void Touch() => Version++;
 
     /// <summary>A newer revision has been released.</summary>
     public void Supersede() => State = RevisionState.Superseded;

@@ -1,5 +1,6 @@
 using KitOrders.Rules.Kits;
 using KitOrders.Rules.Parts;
+using KitOrders.Rules.People;
 using KitOrders.Rules.Pumps;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
@@ -12,10 +13,12 @@ sealed class KitRevisionMapping : IEntityTypeConfiguration<KitRevision>
     {
         table.ToTable("kit_revision");
         table.Property(r => r.Id).UseIdentityByDefaultColumn();
+        table.Property(r => r.Version).IsConcurrencyToken();
         table.HasIndex(r => new { r.PartId, r.Number }).IsUnique();
         // One revision of a kit is the current one.
         table.HasIndex(r => r.PartId).IsUnique().HasFilter("state = 'released'").HasDatabaseName("ix_kit_revision_current");
         table.HasOne<Part>().WithMany().HasForeignKey(r => r.PartId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Person>().WithMany().HasForeignKey(r => r.ReleasedBy).OnDelete(DeleteBehavior.Restrict);
         table.HasMany(r => r.Lines).WithOne().HasForeignKey(l => l.KitRevisionId).OnDelete(DeleteBehavior.Cascade);
         table.HasMany(r => r.Fits).WithOne().HasForeignKey(f => f.KitRevisionId).OnDelete(DeleteBehavior.Cascade);
     }

@@ -1,3 +1,4 @@
+using KitOrders.Operations.Kits;
 using KitOrders.Operations.Orders;
 using KitOrders.Operations.People;
 using KitOrders.Operations.Pumps;
@@ -54,6 +55,7 @@ public sealed class FaultPlant(TestDatabase databases) : IAsyncLifetime
         Assert.Contains((await Bench.View(names.Short)).Demand, l => l.Short > 0);
         await People(names);
         await Procedures(names);
+        Must(await new StartDraft(Bench.Desk).Run(Bench.Planner, "V", null, null, Ct));
         foreach (var (order, held) in new[] { (names.Open, true), (names.Picked, false) })
             (held ? names.Holds : names.Picks).AddRange((await Bench.View(order)).Demand
                 .SelectMany(d => d.Reservations.Select(r => new Piece(d.Part, r.Lot, r.Bin, r.Id, held ? r.Quantity : r.Picked))).Where(r => r.Quantity > 0));
