@@ -1,4 +1,6 @@
+using KitOrders.Operations.Kits;
 using KitOrders.Operations.People;
+using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
 using Microsoft.EntityFrameworkCore;
 using Xunit;
@@ -19,6 +21,12 @@ public sealed class DemoFilesTests(TestDatabase databases)
         await using var db = bench.Db();
         var states = await db.WorkOrders.GroupBy(o => o.State).Select(g => g.Key).ToListAsync(TestContext.Current.CancellationToken);
         Assert.Superset(new HashSet<OrderState> { OrderState.Draft, OrderState.Open, OrderState.Staged, OrderState.Underway, OrderState.Closed, OrderState.Cancelled }, states.ToHashSet());
+        foreach (var revision in await db.KitRevisions.AsNoTracking().Include(r => r.Lines).Include(r => r.Fits).Where(r => r.State == RevisionState.Released).ToListAsync(TestContext.Current.CancellationToken))
+        {
+            var kit = (await db.Parts.FindAsync([revision.PartId], TestContext.Current.CancellationToken))!.Number;
+            var against = KitRelease.Judge(await ReleaseReading.Facts(db, kit, revision, TestContext.Current.CancellationToken)).SelectMany(c => c.Against).ToList();
+            Assert.True(against.Count == 0, $"{kit} could not be released today: {string.Join(" ", against.Select(f => f.Sentence))}");
+        }
     }
 
     [Fact]
