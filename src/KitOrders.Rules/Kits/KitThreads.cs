@@ -50,8 +50,8 @@ static class KitThreads
             return new ReleaseFinding("port-unknown", null, $"{model.Code} has no port {wanted.Name}. It has {string.Join(", ", ports.Select(p => p.Name))}.");
         }
 
-        var (result, why) = PipeThread.Mate(port.Thread, wanted.Thread);
-        return result == Mating.DoesNot ? new ReleaseFinding("fit-thread", null, $"{model.Code}, port {port.Name}: {why}. Name a fitting that goes in.") : null;
+        var mated = PipeThread.Mate(port.Thread, wanted.Thread);
+        return mated.Result == Mating.DoesNot ? new ReleaseFinding("fit-thread", null, $"{model.Code}, port {port.Name}: {mated.Why}. Name a fitting that goes in.") : null;
     }
 
     static IEnumerable<(KitLine Line, PipeThread Thread)> Threaded(ReleaseFacts facts) =>

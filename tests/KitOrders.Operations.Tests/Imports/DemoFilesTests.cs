@@ -21,12 +21,15 @@ public sealed class DemoFilesTests(TestDatabase databases)
         await using var db = bench.Db();
         var states = await db.WorkOrders.GroupBy(o => o.State).Select(g => g.Key).ToListAsync(TestContext.Current.CancellationToken);
         Assert.Superset(new HashSet<OrderState> { OrderState.Draft, OrderState.Open, OrderState.Staged, OrderState.Underway, OrderState.Closed, OrderState.Cancelled }, states.ToHashSet());
+        var refused = new List<string>();
         foreach (var revision in await db.KitRevisions.AsNoTracking().Include(r => r.Lines).Include(r => r.Fits).Where(r => r.State == RevisionState.Released).ToListAsync(TestContext.Current.CancellationToken))
         {
             var kit = (await db.Parts.FindAsync([revision.PartId], TestContext.Current.CancellationToken))!.Number;
-            var against = KitRelease.Judge(await ReleaseReading.Facts(db, kit, revision, TestContext.Current.CancellationToken)).SelectMany(c => c.Against).ToList();
-            Assert.True(against.Count == 0, $"{kit} could not be released today: {string.Join(" ", against.Select(f => f.Sentence))}");
+            var checks = KitRelease.Judge(await ReleaseReading.Facts(db, kit, revision, TestContext.Current.CancellationToken));
+            refused.AddRange(checks.SelectMany(c => c.Against).Select(f => $"{kit} {f.Code}"));
         }
+        // The plant has this kit on a pump with BSP ports on purpose: its suitability fails there, and the editor would not have released it.
+        Assert.Equal(["LD-40 fit-thread"], refused.Distinct());
     }
 
     [Fact]

@@ -13,7 +13,7 @@ using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 namespace KitOrders.Migrations.Steps
 {
     [DbContext(typeof(KitOrdersDb))]
-    [Migration("20261125212622_KitDrafts")]
+    [Migration("20261125213834_KitDrafts")]
     partial class KitDrafts
     {
         /// <inheritdoc />
@@ -555,6 +555,10 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("text")
                         .HasColumnName("document");
 
+                    b.Property<int?>("DocumentId")
+                        .HasColumnType("integer")
+                        .HasColumnName("document_id");
+
                     b.Property<string>("Edition")
                         .HasColumnType("text")
                         .HasColumnName("edition");
@@ -616,6 +620,11 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("integer")
                         .HasColumnName("passes");
 
+                    b.PrimitiveCollection<List<string>>("Pictures")
+                        .IsRequired()
+                        .HasColumnType("text[]")
+                        .HasColumnName("pictures");
+
                     b.Property<int>("Pieces")
                         .HasColumnType("integer")
                         .HasColumnName("pieces");
@@ -665,6 +674,10 @@ namespace KitOrders.Migrations.Steps
 
                     b.HasKey("Id")
                         .HasName("pk_order_step");
+
+                    b.HasIndex("DocumentId")
+                        .HasDatabaseName("ix_order_step_document_id")
+                        .HasFilter("document_id is not null");
 
                     b.HasIndex("PartId")
                         .HasDatabaseName("ix_order_step_part_id")
@@ -1545,6 +1558,56 @@ namespace KitOrders.Migrations.Steps
                         });
                 });
 
+            modelBuilder.Entity("KitOrders.Rules.Procedures.PictureFile", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<DateTimeOffset>("AddedAt")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("added_at");
+
+                    b.Property<int>("AddedById")
+                        .HasColumnType("integer")
+                        .HasColumnName("added_by_id");
+
+                    b.Property<byte[]>("Content")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("content");
+
+                    b.Property<string>("ContentType")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("content_type");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("sha256");
+
+                    b.HasKey("Id")
+                        .HasName("pk_picture_file");
+
+                    b.HasIndex("AddedById")
+                        .HasDatabaseName("ix_picture_file_added_by_id");
+
+                    b.HasIndex("Sha256")
+                        .IsUnique()
+                        .HasDatabaseName("ix_picture_file_sha256");
+
+                    b.ToTable("picture_file", null, t =>
+                        {
+                            t.HasCheckConstraint("at_most_5_mb", "octet_length(content) between 1 and 5242880");
+                        });
+                });
+
             modelBuilder.Entity("KitOrders.Rules.Procedures.Procedure", b =>
                 {
                     b.Property<int>("Id")
@@ -1595,17 +1658,27 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("text")
                         .HasColumnName("state");
 
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint")
+                        .HasColumnName("version");
+
                     b.HasKey("Id")
                         .HasName("pk_procedure_revision");
-
-                    b.HasIndex("ProcedureId")
-                        .IsUnique()
-                        .HasDatabaseName("ix_procedure_revision_current")
-                        .HasFilter("state = 'released'");
 
                     b.HasIndex("ProcedureId", "Number")
                         .IsUnique()
                         .HasDatabaseName("ix_procedure_revision_procedure_id_number");
+
+                    b.HasIndex(new[] { "ProcedureId" }, "ix_procedure_revision_current")
+                        .IsUnique()
+                        .HasDatabaseName("ix_procedure_revision_current")
+                        .HasFilter("state = 'released'");
+
+                    b.HasIndex(new[] { "ProcedureId" }, "ix_procedure_revision_draft")
+                        .IsUnique()
+                        .HasDatabaseName("ix_procedure_revision_draft")
+                        .HasFilter("state = 'draft'");
 
                     b.ToTable("procedure_revision", (string)null);
                 });
@@ -1634,6 +1707,10 @@ namespace KitOrders.Migrations.Steps
                     b.Property<string>("Document")
                         .HasColumnType("text")
                         .HasColumnName("document");
+
+                    b.Property<int?>("DocumentId")
+                        .HasColumnType("integer")
+                        .HasColumnName("document_id");
 
                     b.Property<string>("Edition")
                         .HasColumnType("text")
@@ -1696,6 +1773,11 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("integer")
                         .HasColumnName("passes");
 
+                    b.PrimitiveCollection<List<string>>("Pictures")
+                        .IsRequired()
+                        .HasColumnType("text[]")
+                        .HasColumnName("pictures");
+
                     b.Property<int>("ProcedureRevisionId")
                         .HasColumnType("integer")
                         .HasColumnName("procedure_revision_id");
@@ -1738,6 +1820,9 @@ namespace KitOrders.Migrations.Steps
                     b.HasKey("Id")
                         .HasName("pk_procedure_step");
 
+                    b.HasIndex("DocumentId")
+                        .HasDatabaseName("ix_procedure_step_document_id");
+
                     b.HasIndex("ModelId")
                         .HasDatabaseName("ix_procedure_step_model_id");
 
@@ -1749,6 +1834,124 @@ namespace KitOrders.Migrations.Steps
                         .HasDatabaseName("ix_procedure_step_procedure_revision_id_number");
 
                     b.ToTable("procedure_step", (string)null);
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Pumps.Document", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<DateTimeOffset>("AddedAt")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("added_at");
+
+                    b.Property<int>("AddedById")
+                        .HasColumnType("integer")
+                        .HasColumnName("added_by_id");
+
+                    b.Property<byte[]>("Content")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("content");
+
+                    b.Property<string>("ContentType")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("content_type");
+
+                    b.Property<string>("Edition")
+                        .HasMaxLength(60)
+                        .HasColumnType("character varying(60)")
+                        .HasColumnName("edition");
+
+                    b.Property<string>("FileName")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("file_name");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("kind");
+
+                    b.Property<int?>("ModelId")
+                        .HasColumnType("integer")
+                        .HasColumnName("model_id");
+
+                    b.Property<int?>("PumpId")
+                        .HasColumnType("integer")
+                        .HasColumnName("pump_id");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("sha256");
+
+                    b.Property<string>("Title")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("title");
+
+                    b.HasKey("Id")
+                        .HasName("pk_document");
+
+                    b.HasIndex("AddedById")
+                        .HasDatabaseName("ix_document_added_by_id");
+
+                    b.HasIndex("ModelId")
+                        .HasDatabaseName("ix_document_model_id");
+
+                    b.HasIndex("PumpId")
+                        .HasDatabaseName("ix_document_pump_id");
+
+                    b.ToTable("document", null, t =>
+                        {
+                            t.HasCheckConstraint("at_most_5_mb", "octet_length(content) between 1 and 5242880");
+
+                            t.HasCheckConstraint("of_a_model_or_a_pump", "num_nonnulls(model_id, pump_id) = 1");
+                        });
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Pumps.DocumentRemoval", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<DateTimeOffset>("At")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("at");
+
+                    b.Property<int>("DocumentId")
+                        .HasColumnType("integer")
+                        .HasColumnName("document_id");
+
+                    b.Property<int>("PersonId")
+                        .HasColumnType("integer")
+                        .HasColumnName("person_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_document_removal");
+
+                    b.HasIndex("DocumentId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_document_removal_document_id");
+
+                    b.HasIndex("PersonId")
+                        .HasDatabaseName("ix_document_removal_person_id");
+
+                    b.ToTable("document_removal", (string)null);
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Pumps.FittedKit", b =>
@@ -2953,6 +3156,12 @@ namespace KitOrders.Migrations.Steps
 
             modelBuilder.Entity("KitOrders.Rules.Orders.OrderStep", b =>
                 {
+                    b.HasOne("KitOrders.Rules.Pumps.Document", null)
+                        .WithMany()
+                        .HasForeignKey("DocumentId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_order_step_documents_document_id");
+
                     b.HasOne("KitOrders.Rules.Orders.WorkOrder", null)
                         .WithMany()
                         .HasForeignKey("OrderId")
@@ -3171,6 +3380,16 @@ namespace KitOrders.Migrations.Steps
                         .HasConstraintName("fk_job_kit_part_kit_part_id");
                 });
 
+            modelBuilder.Entity("KitOrders.Rules.Procedures.PictureFile", b =>
+                {
+                    b.HasOne("KitOrders.Rules.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("AddedById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_picture_file_person_added_by_id");
+                });
+
             modelBuilder.Entity("KitOrders.Rules.Procedures.ProcedureRevision", b =>
                 {
                     b.HasOne("KitOrders.Rules.Procedures.Procedure", null)
@@ -3183,6 +3402,12 @@ namespace KitOrders.Migrations.Steps
 
             modelBuilder.Entity("KitOrders.Rules.Procedures.ProcedureStep", b =>
                 {
+                    b.HasOne("KitOrders.Rules.Pumps.Document", null)
+                        .WithMany()
+                        .HasForeignKey("DocumentId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_procedure_step_documents_document_id");
+
                     b.HasOne("KitOrders.Rules.Pumps.PumpModel", null)
                         .WithMany()
                         .HasForeignKey("ModelId")
@@ -3201,6 +3426,45 @@ namespace KitOrders.Migrations.Steps
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_procedure_step_procedure_revision_procedure_revision_id");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Pumps.Document", b =>
+                {
+                    b.HasOne("KitOrders.Rules.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("AddedById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_document_person_added_by_id");
+
+                    b.HasOne("KitOrders.Rules.Pumps.PumpModel", null)
+                        .WithMany()
+                        .HasForeignKey("ModelId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_document_pump_models_model_id");
+
+                    b.HasOne("KitOrders.Rules.Pumps.Pump", null)
+                        .WithMany()
+                        .HasForeignKey("PumpId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_document_pumps_pump_id");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Pumps.DocumentRemoval", b =>
+                {
+                    b.HasOne("KitOrders.Rules.Pumps.Document", null)
+                        .WithOne()
+                        .HasForeignKey("KitOrders.Rules.Pumps.DocumentRemoval", "DocumentId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_document_removal_document_document_id");
+
+                    b.HasOne("KitOrders.Rules.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_document_removal_person_person_id");
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Pumps.FittedKit", b =>
