@@ -28,7 +28,7 @@ public sealed class DemoFilesTests(TestDatabase databases)
             var checks = KitRelease.Judge(await ReleaseReading.Facts(db, kit, revision, TestContext.Current.CancellationToken));
             refused.AddRange(checks.SelectMany(c => c.Against).Select(f => $"{kit} {f.Code}"));
         }
-        // The plant has this kit on a pump with BSP ports on purpose: its suitability fails there, and the editor would not have released it.
+        // It names an NPT fitting for models with BSP ports: suitability fails on those pumps, and the editor would not have released it.
         Assert.Equal(["LD-40 fit-thread"], refused.Distinct());
     }
 
