@@ -48,6 +48,7 @@ internal sealed class KitOrdersDb : IdentityUserContext<Account, int>
     public DbSet<WorkOrder> WorkOrders => Set<WorkOrder>();
     public DbSet<OrderKit> OrderKits => Set<OrderKit>();
     public DbSet<DemandLine> DemandLines => Set<DemandLine>();
+    public DbSet<Replacement> Replacements => Set<Replacement>();
     public DbSet<OrderStep> OrderSteps => Set<OrderStep>();
     public DbSet<StepResult> StepResults => Set<StepResult>();
     public DbSet<StepPhotograph> StepPhotographs => Set<StepPhotograph>();

@@ -780,6 +780,64 @@ namespace KitOrders.Migrations.Steps
                         });
                 });
 
+            modelBuilder.Entity("KitOrders.Rules.Orders.Replacement", b =>
+                {
+                    b.Property<int>("LineId")
+                        .HasColumnType("integer")
+                        .HasColumnName("line_id");
+
+                    b.Property<int>("ByLineId")
+                        .HasColumnType("integer")
+                        .HasColumnName("by_line_id");
+
+                    b.Property<DateTimeOffset>("MadeAt")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("made_at");
+
+                    b.Property<int>("MadeById")
+                        .HasColumnType("integer")
+                        .HasColumnName("made_by_id");
+
+                    b.Property<int>("OrderId")
+                        .HasColumnType("integer")
+                        .HasColumnName("order_id");
+
+                    b.Property<string>("Origins")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("origins");
+
+                    b.Property<decimal>("Quantity")
+                        .HasPrecision(18, 4)
+                        .HasColumnType("numeric(18,4)")
+                        .HasColumnName("quantity");
+
+                    b.Property<string>("Reason")
+                        .IsRequired()
+                        .HasMaxLength(500)
+                        .HasColumnType("character varying(500)")
+                        .HasColumnName("reason");
+
+                    b.HasKey("LineId", "ByLineId")
+                        .HasName("pk_replacement");
+
+                    b.HasIndex("ByLineId")
+                        .HasDatabaseName("ix_replacement_by_line_id");
+
+                    b.HasIndex("MadeById")
+                        .HasDatabaseName("ix_replacement_made_by_id");
+
+                    b.HasIndex("OrderId")
+                        .HasDatabaseName("ix_replacement_order_id");
+
+                    b.ToTable("replacement", null, t =>
+                        {
+                            t.HasCheckConstraint("another_line", "line_id <> by_line_id");
+
+                            t.HasCheckConstraint("quantity_above_zero", "quantity > 0");
+                        });
+                });
+
             modelBuilder.Entity("KitOrders.Rules.Orders.StepPhotograph", b =>
                 {
                     b.Property<long>("Id")
@@ -1159,6 +1217,10 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("character varying(60)")
                         .HasColumnName("number");
 
+                    b.Property<int?>("SupersededById")
+                        .HasColumnType("integer")
+                        .HasColumnName("superseded_by_id");
+
                     b.Property<string>("Supplier")
                         .HasColumnType("text")
                         .HasColumnName("supplier");
@@ -1187,7 +1249,14 @@ namespace KitOrders.Migrations.Steps
                         .IsUnique()
                         .HasDatabaseName("ix_part_number");
 
-                    b.ToTable("part", (string)null);
+                    b.HasIndex("SupersededById")
+                        .HasDatabaseName("ix_part_superseded_by_id")
+                        .HasFilter("superseded_by_id is not null");
+
+                    b.ToTable("part", null, t =>
+                        {
+                            t.HasCheckConstraint("superseded_by_another", "superseded_by_id <> id");
+                        });
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Parts.PartAlternate", b =>
@@ -3207,6 +3276,37 @@ namespace KitOrders.Migrations.Steps
                         .HasConstraintName("fk_removed_part_parts_part_id");
                 });
 
+            modelBuilder.Entity("KitOrders.Rules.Orders.Replacement", b =>
+                {
+                    b.HasOne("KitOrders.Rules.Orders.DemandLine", null)
+                        .WithMany()
+                        .HasForeignKey("ByLineId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_replacement_demand_line_by_line_id");
+
+                    b.HasOne("KitOrders.Rules.Orders.DemandLine", null)
+                        .WithMany()
+                        .HasForeignKey("LineId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_replacement_demand_line_line_id");
+
+                    b.HasOne("KitOrders.Rules.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("MadeById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_replacement_people_made_by_id");
+
+                    b.HasOne("KitOrders.Rules.Orders.WorkOrder", null)
+                        .WithMany()
+                        .HasForeignKey("OrderId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_replacement_work_orders_order_id");
+                });
+
             modelBuilder.Entity("KitOrders.Rules.Orders.StepPhotograph", b =>
                 {
                     b.HasOne("KitOrders.Rules.Orders.WorkOrder", null)
@@ -3302,6 +3402,15 @@ namespace KitOrders.Migrations.Steps
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_work_order_pumps_pump_id");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Parts.Part", b =>
+                {
+                    b.HasOne("KitOrders.Rules.Parts.Part", null)
+                        .WithMany()
+                        .HasForeignKey("SupersededById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_part_part_superseded_by_id");
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Parts.PartAlternate", b =>

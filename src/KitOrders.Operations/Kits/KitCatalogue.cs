@@ -50,6 +50,9 @@ internal sealed record KitCatalogue(IReadOnlyDictionary<PartId, CurrentRevision>
 
     IReadOnlyDictionary<PartId, KitStructure>? structures;
 
+    /// <summary>What stands in for parts of the trees on the order that is looked at.</summary>
+    public ILookup<PartId, PartId> StandIns { get; init; } = Enumerable.Empty<PartId>().ToLookup(p => p);
+
     public IReadOnlyDictionary<PartId, KitStructure> Structures => structures ??= Revisions.ToDictionary(r => r.Key, r => r.Value.Structure);
 
     /// <summary>Everything anywhere in the trees of the kits: what an order may ask for, and so what opening it locks.</summary>

@@ -125,14 +125,14 @@ internal static class SuitabilityReading
             tree.Count(p => !held.Contains(p) && !catalogue.Structures.ContainsKey(p)));
     }
 
+    /// <summary>The kit with everything inside it, and what stands in for any of that.</summary>
     static HashSet<PartId> TreeOf(PartId kit, KitCatalogue catalogue)
     {
         var tree = new HashSet<PartId> { kit };
         var waiting = new Queue<PartId>(tree);
         while (waiting.TryDequeue(out var next))
-            if (catalogue.Structures.TryGetValue(next, out var structure))
-                foreach (var line in structure.Lines.Where(l => tree.Add(l.Part)))
-                    waiting.Enqueue(line.Part);
+            foreach (var part in (catalogue.Structures.GetValueOrDefault(next)?.Lines.Select(l => l.Part) ?? []).Concat(catalogue.StandIns[next]).Where(tree.Add))
+                waiting.Enqueue(part);
         return tree;
     }
 

@@ -18,10 +18,8 @@ public sealed class AnswerCheck(Desk desk)
     public Task<Outcome<string>> Run(Call call, string number, Check check, string? kit, string answer, string? note, CancellationToken ct) =>
         desk.Write<string>(call, Roles.Planner | Roles.Technician | Roles.Manager, "answer-check", async work =>
         {
-            if (string.IsNullOrWhiteSpace(answer))
-                return Refusal.Field("answer", "answer-missing", "Say what was found: passed, failed, or in your words.");
-            if (answer.Length > TextMaxLength || note?.Length > TextMaxLength)
-                return Refusal.Field("note", "note-too-long", $"An answer and its note have at most {TextMaxLength} characters each.");
+            if (Refused(answer, note) is { } unreadable)
+                return unreadable;
             var found = await OrderLookup.FindLocked(work, number);
             if (found.Refusal is { } unknown)
                 return unknown;
@@ -35,18 +33,29 @@ public sealed class AnswerCheck(Desk desk)
                     ? "The order has several kits: name the one the answer is about." : $"Order {number} has no kit {kit}.");
             if (SuitabilityGate.MayAnswer(judged, note) is { } no)
                 return no;
-            var row = await work.Db.OrderChecks.SingleOrDefaultAsync(c => c.OrderId == order.Id && c.Kit == judged.Kit && c.Check == check, ct);
-            if (row is null)
-                work.Db.OrderChecks.Add(row = new OrderCheck { OrderId = order.Id, Kit = judged.Kit, Check = check });
-            row.Answer = answer.Trim();
-            row.AnswerNote = note!.Trim();
-            row.AnsweredById = work.Actor.Person;
-            row.AnsweredAt = work.Now;
+            await Keep(work, order, judged, answer, note!);
             order.Touch();
-            work.Audit($"order {number}", $"Answered {Word.Of(check)} of {judged.Kit}: {row.Answer}. {row.AnswerNote}", order.Id);
             work.Changed($"order:{number}");
             return number;
         }, ct);
+
+    internal static Refusal? Refused(string? answer, string? note) =>
+        string.IsNullOrWhiteSpace(answer) ? Refusal.Field("answer", "answer-missing", "Say what was found: passed, failed, or in your words.")
+        : answer.Length > TextMaxLength || note?.Length > TextMaxLength ? Refusal.Field("note", "note-too-long", $"An answer and its note have at most {TextMaxLength} characters each.")
+        : null;
+
+    /// <summary>Writes the answer down, with who gave it.</summary>
+    internal static async Task Keep(Work work, WorkOrder order, Judgement judged, string answer, string note)
+    {
+        var row = await work.Db.OrderChecks.SingleOrDefaultAsync(c => c.OrderId == order.Id && c.Kit == judged.Kit && c.Check == judged.Check, work.Ct);
+        if (row is null)
+            work.Db.OrderChecks.Add(row = new OrderCheck { OrderId = order.Id, Kit = judged.Kit, Check = judged.Check });
+        row.Answer = answer.Trim();
+        row.AnswerNote = note.Trim();
+        row.AnsweredById = work.Actor.Person;
+        row.AnsweredAt = work.Now;
+        work.Audit($"order {order.Number}", $"Answered {Word.Of(judged.Check)} of {judged.Kit}: {row.Answer}. {row.AnswerNote}", order.Id);
+    }
 
     /// <summary>The checks somebody has answered so that the order may go on.</summary>
     internal static HashSet<(Check, string)> Answered(IEnumerable<OrderCheck> kept) => [.. kept.Where(c => Allows(c.Answer)).Select(c => (c.Check, c.Kit))];

@@ -1,4 +1,5 @@
 using KitOrders.Operations.Kits;
+using KitOrders.Operations.Parts;
 using KitOrders.Operations.Stock;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
@@ -28,6 +29,11 @@ internal static class DemandReading
         var ids = lines.Select(l => l.PartId).Distinct().ToList();
         var parts = await db.Parts.AsNoTracking().Where(p => ids.Contains(p.Id)).ToDictionaryAsync(p => p.Id, reading.Ct);
         var promises = await Promises(reading, ids);
+        var successors = await PartStandIns.SupersededAmong(db, ids, reading.Ct);
+        var replaced = await Replacements.Of(db, orders, reading.Ct);
+        var (inPlaceOf, replacedBy) = (replaced.ToLookup(r => r.Kept.ByLineId), replaced.ToLookup(r => r.Kept.LineId));
+        StandsInView StandsIn(Replacements.Row row, PartId other) =>
+            new(parts[other].Number, parts[other].Description, row.Kept.Quantity, row.Kept.Reason, names[row.Kept.MadeById], row.Kept.MadeAt);
         return lines.ToLookup(l => l.OrderId, l => With(promises.GetValueOrDefault(l.PartId), new DemandView
         {
             Part = parts[l.PartId].Number, Description = parts[l.PartId].Description, Unit = parts[l.PartId].Unit,
@@ -35,8 +41,12 @@ internal static class DemandReading
             Source = l.Source, Gross = l.Gross, Built = l.Built, Required = l.Required, Picked = l.Picked, Reserved = l.Reserved, Short = l.Short,
             Spare = l.Spare, UnitCost = l.UnitCost,
             ReleasedBy = l.ReleasedById is { } by ? names[by] : null, ReleaseReason = l.ReleaseReason,
-            Origins = [.. l.Origins.Select(o => new OriginView(o.Kit, o.Line, o.Quantity))],
+            Origins = [.. l.Origins.Select(o => new OriginView(o.Kit, o.Line, o.Quantity)),
+                .. inPlaceOf[l.Id].SelectMany(r => r.Kept.Origins.Select(o => new OriginView(o.Kit, o.Line, o.Quantity, parts[r.Part].Number)))],
             Reservations = [.. reservations[l.Id]],
+            InPlaceOf = [.. inPlaceOf[l.Id].Select(r => StandsIn(r, r.Part))],
+            ReplacedBy = [.. replacedBy[l.Id].Select(r => StandsIn(r, r.By))],
+            SupersededBy = successors.GetValueOrDefault(l.PartId),
         }));
     }
 
@@ -49,6 +59,7 @@ internal static class DemandReading
         var binIds = planned.SelectMany(p => p.Takes).Select(t => t.Bin).Distinct().ToList();
         var bins = await db.Bins.AsNoTracking().Where(b => binIds.Contains(b.Id)).ToDictionaryAsync(b => b.Id, reading.Ct);
         var costs = await UnitCosts.Of(db, planned.Select(p => p.Plan.Part), reading.Ct);
+        var successors = await PartStandIns.SupersededAmong(db, [.. planned.Select(p => p.Plan.Part).Distinct()], reading.Ct);
         var promises = await Promises(reading, [.. planned.Select(p => p.Plan.Part).Distinct()]);
         return plan => [.. plan.Select(p => With(promises.GetValueOrDefault(p.Plan.Part), new DemandView
         {
@@ -60,6 +71,7 @@ internal static class DemandReading
             Origins = [.. p.Plan.Origins.Select(o => new OriginView(catalogue.Parts[o.Kit].Number, o.Line, o.Quantity))],
             Reservations = [.. p.Takes.Select(t => new ReservationView(0, lots[t.Lot].Number, bins[t.Bin].Code, bins[t.Bin].WalkOrder,
                 lots[t.Lot].GoodUntil, t.Quantity, 0, 0, 0, 0))],
+            SupersededBy = successors.GetValueOrDefault(p.Plan.Part),
         }))];
     }
 

@@ -45,6 +45,26 @@ internal static class OpenedOrder
                 """);
     }
 
+    /// <summary>The steps of an order that is planned again: frozen anew, or as they are with the pieces that its kits now keep from the pump.</summary>
+    public static void TellSteps(Trip trip, DraftToOpen draft, KitCatalogue catalogue, bool anew)
+    {
+        var pieces = Pieces(draft, catalogue);
+        trip.With("order", draft.Id.Value).With("keptParts", pieces.Select(p => p.Part.Value).ToArray()).With("keptPieces", pieces.Select(p => p.Pieces).ToArray());
+        if (anew)
+        {
+            trip.With("procedure", draft.Procedure!.Value.Value).With("model", draft.Model.Value).Tell("delete from order_step where order_id = @order");
+            trip.Tell($"""
+                insert into order_step (order_id, pieces, {Copied})
+                select @order, 1, {Copied} from procedure_step s
+                where s.procedure_revision_id = @procedure and (s.model_id is null or s.model_id = @model) order by s.number
+                """);
+        }
+        trip.Tell($"""
+            update order_step s set pieces = p.pieces from unnest(@keptParts, @keptPieces) p(part, pieces)
+            where s.order_id = @order and s.kind = '{CarryOver}' and s.part_id = p.part
+            """);
+    }
+
     /// <summary>A carry-over step judges every piece of its part that the order's kits keep from the pump.</summary>
     static List<(Rules.Parts.PartId Part, int Pieces)> Pieces(DraftToOpen draft, KitCatalogue catalogue) =>
         [.. draft.Kits.SelectMany(k => catalogue.Revisions[k.Kit].Structure.Lines.Where(l => l.Source == LineSource.CarriedOver)

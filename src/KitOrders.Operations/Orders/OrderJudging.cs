@@ -14,7 +14,11 @@ internal static class OrderJudging
     {
         var db = reading.Db;
         var kits = order.Kits.Select(k => new KitAsked(k.KitPartId, k.Quantity)).OrderBy(k => k.Kit.Value).ToList();
-        var catalogue = await KitCatalogue.Load(db, kits.Select(k => k.Kit), reading.Ct);
+        var standIns = order.OpenedAt is null ? [] : await Replacements.Of(db, order.Id, reading.Ct);
+        var catalogue = (await KitCatalogue.Load(db, kits.Select(k => k.Kit).Concat(standIns.Select(s => s.By)).Distinct(), reading.Ct)) with
+        {
+            StandIns = standIns.ToLookup(s => s.Part, s => s.By),
+        };
         var lots = order.OpenedAt is null
             ? await Planned(reading, kits, catalogue, on)
             : await db.Reservations.AsNoTracking().Where(r => r.OrderId == order.Id && (r.Held > 0 || r.Picked > r.Fitted + r.Returned + r.Scrapped))

@@ -41,6 +41,9 @@ public sealed record OrderFilter
 /// <summary>A line of an order that is short, as the list names it.</summary>
 public sealed record HoldingPart(string Part, string Description, decimal Short, DateOnly? PromisedOn, bool PromisePassed);
 
+/// <summary>A kit of which a newer revision is current than the one the order was opened with.</summary>
+public sealed record NewerRevision(string Kit, int Opened, int Current);
+
 public sealed record OrderRow
 {
     public required string Number { get; init; }
@@ -72,6 +75,7 @@ public sealed record OrderRow
     public required int LinesCovered { get; init; }
     public required decimal? Hours { get; init; }
     public required IReadOnlyList<HoldingPart> Holds { get; init; }
+    public IReadOnlyList<NewerRevision> NewerRevisions { get; init; } = [];
 }
 
 /// <param name="All">Orders that have not ended.</param>

@@ -50,6 +50,7 @@ internal static class OrderReading
             var (order, position, pump, model, job) = h;
             var draft = drafts.GetValueOrDefault(order.Id);
             var lines = draft?.Demand ?? [.. demand[order.Id]];
+            var inPlace = lines.ToLookup(l => l.Part, l => l.ReplacedBy);
             var worked = hours[order.Id].ToList();
             return new OrderView
             {
@@ -85,7 +86,8 @@ internal static class OrderReading
                 Kits = kits(order),
                 DemandRefused = draft?.Refused?.Sentence,
                 Demand = lines,
-                Steps = draft?.Steps ?? [.. steps[order.Id]],
+                Steps = draft?.Steps ?? [.. steps[order.Id].Select(s => s.Part is { } named && inPlace.Contains(named)
+                    ? s with { InItsPlace = [.. inPlace[named].SelectMany(r => r).Select(r => r.Part).Distinct()] } : s)],
                 Suitability = draft?.Checks ?? [.. checks[order.Id]],
                 Cost = OrderCost.Of(reading.Plant.Currency, order, lines, worked, draft is not null ? job.Hours : null, draft?.HourlyRate),
                 Permits = [.. permits[order.Id].Select(p => new PermitView(p.Kind, p.Reference, p.ValidTo, names[p.RecordedById], p.RecordedAt))],

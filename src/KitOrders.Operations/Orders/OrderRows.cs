@@ -1,4 +1,5 @@
 using System.Data.Common;
+using System.Globalization;
 using KitOrders.Rules;
 using KitOrders.Rules.Orders;
 
@@ -24,6 +25,14 @@ internal static class OrderRows
         return key.Rows.Count == 1 ? key.Rows[0] : null;
     }
 
+    /// <summary>Kits of the order of which a newer revision was released since, as "LK-20 2 3"; numbers of kits hold no blank.</summary>
+    const string Newer = """
+        array(select p.number || ' ' || r.number || ' ' || c.number
+              from order_kit k join kit_revision r on r.id = k.kit_revision_id
+              join kit_revision c on c.part_id = k.kit_part_id and c.state = 'released' and c.number > r.number
+              join part p on p.id = k.kit_part_id where k.order_id = o.id and o.state in ('open', 'staged', 'underway') order by p.number)
+        """;
+
     public static async Task<IReadOnlyList<OrderRow>> Read(Reading reading, OrderFilter filter, (int Urgency, DateOnly FitOn, int Id)? after, int most)
     {
         var trip = new Trip(reading.Db);
@@ -37,7 +46,8 @@ internal static class OrderRows
         var heads = trip.Ask($"""
             {page}
             select o.id, o.number, s.tag, s.area, j.code, j.description, o.state, o.paused, o.staged_place, o.breakdown, o.score, s.criticality, o.work_class, o.needed_by, o.fit_on,
-                   coalesce(o.estimated_hours, j.hours), coalesce(l.picked, 0), coalesce(l.reserved, 0), coalesce(l.short, 0), l.lines, l.covered
+                   coalesce(o.estimated_hours, j.hours), coalesce(l.picked, 0), coalesce(l.reserved, 0), coalesce(l.short, 0), l.lines, l.covered,
+                   {Newer}
             from page o join position s on s.id = o.position_id join job j on j.id = o.job_id
             cross join lateral (
               select sum(d.picked) as picked, sum(d.reserved) as reserved, sum(d.short) as short, count(*)::int as lines, (count(*) filter (where d.short = 0))::int as covered
@@ -114,6 +124,7 @@ internal static class OrderRows
             DaysLate = state is OrderState.Draft or OrderState.Open or OrderState.Staged or OrderState.Underway ? Math.Max(0, today.DayNumber - fitOn.DayNumber) : 0,
             Picked = row.GetDecimal(16), Reserved = row.GetDecimal(17), Short = row.GetDecimal(18), Lines = row.GetInt32(19), LinesCovered = row.GetInt32(20),
             Incoming = 0, Holds = [],
+            NewerRevisions = [.. row.GetFieldValue<string[]>(21).Select(n => n.Split(' ')).Select(n => new NewerRevision(n[0], int.Parse(n[1], CultureInfo.InvariantCulture), int.Parse(n[2], CultureInfo.InvariantCulture)))],
         };
     }
 }

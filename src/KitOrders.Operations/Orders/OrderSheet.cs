@@ -1,4 +1,5 @@
 using KitOrders.Operations.Kits;
+using KitOrders.Operations.Parts;
 using KitOrders.Operations.Stock;
 using KitOrders.Rules;
 using KitOrders.Rules.Kits;
@@ -29,7 +30,9 @@ public sealed record OrderDay(DateOnly AsOf, DateOnly? ReadyOn, DateOnly? ReadyI
 /// <summary>An order that holds the part on the shelf and presses less.</summary>
 public sealed record HolderOf(string Number, int Score, decimal Held);
 
-public sealed record AlternateOf(string Part, string Description, decimal Free, string? Bin);
+/// <param name="Free">Free of it and usable on the fit date.</param>
+/// <param name="Supersedes">It takes the part's place for good.</param>
+public sealed record AlternateOf(string Part, string Description, decimal Free, string? Bin, int Preference = 1, bool Supersedes = false);
 
 /// <summary>The ways out of one part's shortage.</summary>
 public sealed record WaysOut(string Part, IReadOnlyList<HolderOf> Holders, IReadOnlyList<AlternateOf> Alternates);
@@ -183,17 +186,16 @@ public sealed class OrderSheet(Desk desk)
             .Select(g => (g.Key.PartId, Holder: new HolderOf(g.Key.Number, g.Key.Score, g.Sum(h => h.Held))))
             .Where(h => h.Holder.Score < view.Score).OrderBy(h => h.Holder.Score).ThenBy(h => h.Holder.Number, StringComparer.Ordinal)
             .ToLookup(h => h.PartId, h => h.Holder);
-        var pairs = await db.PartAlternates.Where(a => lacking.Contains(a.PartId) || (a.BothWays && lacking.Contains(a.AlternateId))).ToListAsync(reading.Ct);
-        var wanted = pairs.SelectMany(a => new[] { (Part: a.PartId, Other: a.AlternateId, a.Preference), (Part: a.AlternateId, Other: a.PartId, a.Preference) })
-            .Where(a => lacking.Contains(a.Part)).DistinctBy(a => (a.Part, a.Other)).OrderBy(a => a.Preference).ToList();
-        var otherIds = wanted.Select(a => a.Other).Distinct().ToList();
-        var others = await db.Parts.Where(p => otherIds.Contains(p.Id)).ToDictionaryAsync(p => p.Id, reading.Ct);
+        var standIns = await PartStandIns.Of(db, lacking, reading.Ct);
+        var otherIds = lacking.SelectMany(id => standIns.Of(id).Select(s => s.Part)).Distinct().ToList();
         var free = (await Shelves.Of(db, otherIds, reading.Ct)).Where(b => b.Free > 0 && b.UsableOn(view.FitOn)).ToLookup(b => b.Part);
         var binIds = free.SelectMany(g => g).Select(b => b.Bin).Distinct().ToList();
         var bins = await db.Bins.Where(b => binIds.Contains(b.Id)).ToDictionaryAsync(b => b.Id, b => b.Code, reading.Ct);
         return [.. lacking.Select(id => new WaysOut(partIds.First(p => p.Value == id).Key, [.. holders[id]],
-            [.. wanted.Where(w => w.Part == id).Select(w => new AlternateOf(others[w.Other].Number, others[w.Other].Description,
-                free[w.Other].Sum(b => b.Free), free[w.Other].OrderBy(b => b, Comparer<Rules.Stock.LotBalance>.Create(Rules.Stock.LotBalance.FirstOut)).Select(b => bins[b.Bin]).FirstOrDefault()))]))];
+            [.. standIns.Of(id).Select(s => new AlternateOf(standIns.NumberOf(s.Part), standIns.Part(s.Part).Description,
+                free[s.Part].Sum(b => b.Free),
+                free[s.Part].OrderBy(b => b, Comparer<Rules.Stock.LotBalance>.Create(Rules.Stock.LotBalance.FirstOut)).Select(b => bins[b.Bin]).FirstOrDefault(),
+                s.Preference, s.Supersedes))]))];
     }
 }
 

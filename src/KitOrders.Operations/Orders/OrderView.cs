@@ -95,9 +95,22 @@ public sealed record DemandView
     public required string? ReleaseReason { get; init; }
     public required IReadOnlyList<OriginView> Origins { get; init; }
     public required IReadOnlyList<ReservationView> Reservations { get; init; }
+
+    /// <summary>What of the line stands in for another part that was short.</summary>
+    public IReadOnlyList<StandsInView> InPlaceOf { get; init; } = [];
+
+    /// <summary>What stands in for this part: as much less is required of it.</summary>
+    public IReadOnlyList<StandsInView> ReplacedBy { get; init; } = [];
+
+    /// <summary>The part that takes this one's place for good; null when none does.</summary>
+    public string? SupersededBy { get; init; }
 }
 
-public sealed record OriginView(string Kit, int Line, decimal Quantity);
+/// <param name="InPlaceOf">The part that the kit line names, where this one stands in for it.</param>
+public sealed record OriginView(string Kit, int Line, decimal Quantity, string? InPlaceOf = null);
+
+/// <param name="Part">The other part.</param>
+public sealed record StandsInView(string Part, string Description, decimal Quantity, string Reason, string By, DateTimeOffset At);
 
 /// <param name="Id">0 in the preview of a draft, where nothing is held yet.</param>
 /// <param name="Quantity">Still held on the shelf.</param>
@@ -127,6 +140,9 @@ public sealed record StepView
     public required bool Witnessed { get; init; }
     public required string? Part { get; init; }
     public required string? PartDescription { get; init; }
+
+    /// <summary>What the order uses in place of the part; the text of the step still names the part.</summary>
+    public IReadOnlyList<string> InItsPlace { get; init; } = [];
 
     /// <summary>How many pieces a carry-over decision judges; 1 otherwise.</summary>
     public required int Pieces { get; init; }

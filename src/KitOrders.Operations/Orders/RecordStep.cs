@@ -154,7 +154,12 @@ public sealed class RecordStep(Desk desk, CheckPin pins)
             });
             await work.Db.SaveChangesAsync(work.Ct);
         }
-        else if (rejected - line.Required is > 0 and var more)
+        // What stands in for the spare counts as the spare.
+        var standIns = line is null ? [] : await (from r in work.Db.Replacements
+                                                  join other in work.Db.DemandLines on r.ByLineId equals other.Id
+                                                  where r.LineId == line.Id
+                                                  select new { r.Quantity, other.Picked }).ToListAsync(work.Ct);
+        if (line is not null && rejected - line.Required - standIns.Sum(s => s.Quantity) is > 0 and var more)
         {
             await work.Db.DemandLines.Where(l => l.Id == line.Id).ExecuteUpdateAsync(set => set
                 .SetProperty(l => l.Gross, l => l.Gross + more).SetProperty(l => l.Required, l => l.Required + more)
@@ -162,7 +167,7 @@ public sealed class RecordStep(Desk desk, CheckPin pins)
                 .SetProperty(l => l.ReleasedById, (PersonId?)null).SetProperty(l => l.ReleaseReason, (string?)null), work.Ct);
         }
         await CoverShortages.Run(work, [part], $"free stock, for step {step.Number} of order {order.Number}");
-        if (rejected > (line?.Picked ?? 0))
+        if (rejected > (line?.Picked ?? 0) + standIns.Sum(s => Math.Min(s.Quantity, s.Picked)))
         {
             var partNumber = await work.Db.Parts.Where(p => p.Id == part).Select(p => p.Number).SingleAsync(work.Ct);
             order.Pause($"Step {step.Number}: a spare of {partNumber} is needed and not in hand.");

@@ -10,7 +10,7 @@ namespace KitOrders.Operations.Parts;
 static class ImportParts
 {
     public static readonly ImportSpec Spec = new("parts", Roles.Planner | Roles.Administrator,
-        "part* description* unit* elastomers unit_cost lead_time_days barcode thread handed_out_in supplier", "part", Run);
+        "part* description* unit* elastomers unit_cost lead_time_days barcode thread handed_out_in supplier superseded_by", "part", Run);
 
     static async Task Run(ImportRun run)
     {
@@ -42,7 +42,49 @@ static class ImportParts
             parts.Add(part);
         }
         await WarnOfSharedBarcodes(run, parts);
+        var supersessions = await ReadSupersessions(run, parts);
         await run.Write(parts, nameof(Part.Number));
+        await WriteSupersessions(run, supersessions);
+    }
+
+    /// <summary>What the file says supersedes what; a successor may stand in the same file. Empty is nothing.</summary>
+    static async Task<IReadOnlyList<(string Part, string? By)>> ReadSupersessions(ImportRun run, List<Part> parts)
+    {
+        if (!run.Table.Has("superseded_by"))
+            return [];
+        await run.Db.Database.ExecuteSqlRawAsync(SupersedePart.OneAtATime, run.Ct);
+        var units = parts.GroupBy(p => p.Number).ToDictionary(p => p.Key, p => p.First().Unit);
+        var named = run.Values("superseded_by");
+        foreach (var other in await run.Db.Parts.Where(p => named.Contains(p.Number)).Select(p => new { p.Number, p.Unit }).ToListAsync(run.Ct))
+            units.TryAdd(other.Number, other.Unit);
+        var all = await SupersedePart.Numbers(run.Work);
+        var said = run.Table.Rows.Where(r => r["part"] is not null).Select(r => (Row: r, Part: r["part"]!, By: r["superseded_by"])).ToList();
+        foreach (var (_, part, by) in said)
+            if (by is null)
+                all.Remove(part);
+            else
+                all[part] = by;
+        foreach (var (row, part, by) in said.Where(s => s.By is not null))
+            if (!units.TryGetValue(by!, out var unit))
+                row.Refuse("superseded_by", $"There is no part {by}, here or on record. Correct it, or import that part first.");
+            else if (units.TryGetValue(part, out var own) && own != unit)
+                row.Refuse("superseded_by", $"{part} is counted in {Rules.Word.Of(own)}, {by} in {Rules.Word.Of(unit)}. One supersedes the other only in the same unit.");
+            else if (StandIns.RefuseCircle(part, all) is { } circle)
+                row.Refuse("superseded_by", circle.Sentence);
+        return [.. said.Select(s => (s.Part, s.By))];
+    }
+
+    static Task WriteSupersessions(ImportRun run, IReadOnlyList<(string Part, string? By)> supersessions)
+    {
+        if (run.HasErrors || supersessions.Count == 0)
+            return Task.CompletedTask;
+        var parts = supersessions.Select(s => s.Part).ToArray();
+        var by = supersessions.Select(s => s.By).ToArray();
+        return run.Db.Database.ExecuteSqlAsync($"""
+            update part p set superseded_by_id = s.id
+            from unnest({parts}, {by}) t(part, by) left join part s on s.number = t.by
+            where p.number = t.part and p.superseded_by_id is distinct from s.id
+            """, run.Ct);
     }
 
     static string? Elastomers(CsvRow row, string? kept) => !row.Has("elastomers") ? kept

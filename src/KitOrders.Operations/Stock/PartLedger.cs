@@ -1,4 +1,5 @@
 using KitOrders.Operations.Kits;
+using KitOrders.Operations.Parts;
 using KitOrders.Rules;
 using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
@@ -37,6 +38,16 @@ public sealed record PartLedgerView
     public required IReadOnlyList<string> Ages { get; init; }
 
     public required IReadOnlyList<string> Alternates { get; init; }
+
+    /// <summary>What may stand in for it where it is short, in the order in which it is offered.</summary>
+    public required IReadOnlyList<StandInRow> StandIns { get; init; }
+
+    /// <summary>The part that takes its place for good; null when none does.</summary>
+    public required string? SupersededBy { get; init; }
+
+    /// <summary>Parts whose place it takes.</summary>
+    public required IReadOnlyList<string> Supersedes { get; init; }
+
     public required IReadOnlyList<string> UsedIn { get; init; }
 
     /// <summary>The day on which usable was judged.</summary>
@@ -48,6 +59,9 @@ public sealed record PartLedgerView
     public required IReadOnlyList<WaitingRow> Waiting { get; init; }
     public required IReadOnlyList<IncomingRow> Incoming { get; init; }
 }
+
+/// <param name="Own">Approved for this part; else it comes from an approval of the other one that counts both ways, or supersedes it.</param>
+public sealed record StandInRow(string Part, string Description, int Preference, bool BothWays, bool Supersedes, bool Own);
 
 /// <param name="Available">Free of it: on hand − reserved where it is usable on the day, else 0.</param>
 public sealed record LotRow(string Lot, string Bin, decimal OnHand, decimal Reserved, decimal Available, DateOnly? ExpiresOn, bool Usable,
@@ -78,6 +92,7 @@ public sealed class PartLedger(Desk desk)
         var incoming = await Incoming(reading, part);
         var waiting = await Waiting(reading, part);
         var catalogue = await KitCatalogue.Load(db, [part.Id], ct);
+        var standIns = await StandInsOf(reading, part);
         return new PartLedgerView
         {
             Part = part.Number,
@@ -95,7 +110,10 @@ public sealed class PartLedger(Desk desk)
             TimeZone = reading.Plant.TimeZone,
             Today = reading.Today,
             Ages = [.. catalogue.ElastomersOf(part.Id).Where(e => e.Ages).Select(e => e.Code)],
-            Alternates = await (from a in db.PartAlternates where a.PartId == part.Id join p in db.Parts on a.AlternateId equals p.Id orderby a.Preference, p.Number select p.Number).ToListAsync(ct),
+            Alternates = [.. standIns.Where(a => a.Own).Select(a => a.Part)],
+            StandIns = standIns,
+            SupersededBy = part.SupersededById is null ? null : await db.Parts.Where(p => p.Id == part.SupersededById).Select(p => p.Number).SingleAsync(ct),
+            Supersedes = await db.Parts.Where(p => p.SupersededById == part.Id).OrderBy(p => p.Number).Select(p => p.Number).ToListAsync(ct),
             UsedIn = await (from line in db.KitLines where line.PartId == part.Id
                             join revision in db.KitRevisions on line.KitRevisionId equals revision.Id
                             where revision.State == RevisionState.Released
@@ -110,6 +128,14 @@ public sealed class PartLedger(Desk desk)
             Incoming = incoming,
         };
     }, ct);
+
+    static async Task<List<StandInRow>> StandInsOf(Reading reading, Part part)
+    {
+        var standIns = await PartStandIns.Of(reading.Db, [part.Id], reading.Ct);
+        return [.. standIns.Of(part.Id).Select(s => (StandIn: s, Approved: standIns.Approval(part.Id, s.Part)))
+            .Select(s => new StandInRow(standIns.NumberOf(s.StandIn.Part), standIns.Part(s.StandIn.Part).Description, s.StandIn.Preference,
+                s.Approved?.BothWays ?? false, s.StandIn.Supersedes, s.Approved?.PartId == part.Id))];
+    }
 
     static async Task<List<LotRow>> Lots(Reading reading, Part part, DateOnly day)
     {

@@ -20,9 +20,14 @@ public sealed record RunLine(string Bin, int WalkOrder, string Part, string Desc
     public decimal Held => Pieces.Sum(p => p.Held);
 
     public decimal Picked => Pieces.Sum(p => p.Picked);
+
+    /// <summary>"in place of 30-2201 on order 10482"; null where nothing of it stands in.</summary>
+    public string? InPlaceOf => Pieces.Where(p => p.InPlaceOf is not null).Select(p => $"{p.InPlaceOf} on order {p.Order}").Distinct().ToList() is { Count: > 0 } said
+        ? $"in place of {string.Join(", ", said)}" : null;
 }
 
-public sealed record RunPiece(string Order, string Tote, int Reservation, decimal Held, decimal Picked);
+/// <param name="InPlaceOf">The parts that this one stands in for on the order, "30-2201"; null where it stands for itself.</param>
+public sealed record RunPiece(string Order, string Tote, int Reservation, decimal Held, decimal Picked, string? InPlaceOf = null);
 
 /// <summary>Reads a run of some orders, bins in walking order. What has been picked stays in it, so that it keeps its place.</summary>
 public sealed class PickRun(Desk desk)
@@ -56,6 +61,12 @@ public sealed class PickRun(Desk desk)
                            join lot in db.Lots on stock.LotId equals lot.Id
                            where parts.Contains(stock.PartId) && stock.OnHand > 0
                            select new { stock.PartId, stock.BinId, lot.Number }).ToListAsync(ct)).ToLookup(l => l.PartId);
+        var standsIn = (await (from kept in db.Replacements.AsNoTracking()
+                               join line in db.DemandLines on kept.LineId equals line.Id
+                               join part in db.Parts on line.PartId equals part.Id
+                               where ids.Contains(kept.OrderId)
+                               orderby part.Number
+                               select new { kept.ByLineId, part.Number }).ToListAsync(ct)).ToLookup(s => s.ByLineId, s => s.Number);
         return new PickRunView(
             [.. ranked.Select(o => new RunOrder(o.order.Number, totes[o.order.Id], o.Tag, o.order.State, o.order.FitOn, [.. missing[o.order.Id]], o.order.StagedPlace))],
             [.. held.GroupBy(h => (h.bin.Id, h.lot.Id)).Select(g => (First: g.First(), Group: g))
@@ -66,7 +77,8 @@ public sealed class PickRun(Desk desk)
                     lots[l.First.part.Id].Count(x => x.BinId == l.First.bin.Id),
                     [.. lots[l.First.part.Id].Select(x => x.Number).Where(n => n != l.First.lot.Number).Distinct()],
                     [.. l.Group.OrderBy(h => ids.IndexOf(h.reservation.OrderId)).ThenBy(h => h.reservation.Id.Value).Select(h =>
-                        new RunPiece(names[h.reservation.OrderId], totes[h.reservation.OrderId], h.reservation.Id.Value, h.reservation.Held, h.reservation.Picked))]))],
+                        new RunPiece(names[h.reservation.OrderId], totes[h.reservation.OrderId], h.reservation.Id.Value, h.reservation.Held, h.reservation.Picked,
+                            standsIn.Contains(h.reservation.DemandLineId) ? string.Join(", ", standsIn[h.reservation.DemandLineId].Distinct()) : null))]))],
             [.. asked.Except(names.Values)]);
     }, ct);
 }

@@ -55,8 +55,9 @@ public sealed class ReturnStock(Desk desk)
             if (found.Refusal is { } unknown)
                 return unknown;
             var order = found.Value;
-            var reservation = await work.Db.Reservations.AsNoTracking().SingleAsync(r => r.Id == seen.Id, ct);
-            if (reservation.OrderId != order.Id)
+            // It is gone when the order was planned again meanwhile.
+            var reservation = await work.Db.Reservations.AsNoTracking().SingleOrDefaultAsync(r => r.Id == seen.Id, ct);
+            if (reservation is null || reservation.OrderId != order.Id)
                 return Unknown(given);
             if (order.State == OrderState.Staged)
                 return Refusal.Conflict("order-state", $"Order {order.Number} is staged with its kit complete. Unstage it first, then return the part.");

@@ -6,7 +6,8 @@ using Microsoft.EntityFrameworkCore;
 namespace KitOrders.Operations.Stock;
 
 /// <summary>What a label turned out to be.</summary>
-public sealed record FoundPart(string Part, string Description, Unit Unit, bool Ages, IReadOnlyList<FoundLot> Lots, IReadOnlyList<string> Incoming);
+/// <param name="SupersededBy">The part that takes its place for good; null when none does.</param>
+public sealed record FoundPart(string Part, string Description, Unit Unit, bool Ages, IReadOnlyList<FoundLot> Lots, IReadOnlyList<string> Incoming, string? SupersededBy = null);
 
 public sealed record FoundLot(string Lot, string Bin, decimal OnHand, decimal Free, DateOnly? ExpiresOn, bool Quarantined);
 
@@ -34,7 +35,8 @@ public sealed class StoreFinder(Desk desk)
                           select new FoundLot(lot.Number, bin.Code, stock.OnHand, stock.OnHand - stock.Reserved,
                               lot.ExpiresOn == Lot.NoExpiry ? null : lot.ExpiresOn, lot.Quarantine != null)).ToListAsync(ct);
         var incoming = await db.Incomings.Where(i => i.PartId == part.Id && i.Received < i.Quantity).OrderBy(i => i.PromisedOn).Select(i => i.Reference).ToListAsync(ct);
-        return new FoundPart(part.Number, part.Description, part.Unit, ShelfLife.NeedsCureDate(catalogue.ElastomersOf(part.Id)), lots, incoming);
+        return new FoundPart(part.Number, part.Description, part.Unit, ShelfLife.NeedsCureDate(catalogue.ElastomersOf(part.Id)), lots, incoming,
+            part.SupersededById is null ? null : await db.Parts.Where(p => p.Id == part.SupersededById).Select(p => p.Number).SingleAsync(ct));
     }, ct);
 
     /// <summary>Bins in walking order whose code begins so, with what lies in them.</summary>

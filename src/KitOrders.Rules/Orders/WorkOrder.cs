@@ -94,6 +94,23 @@ public sealed class WorkOrder
         return Move(OrderState.Open);
     }
 
+    /// <summary>Takes the plan of now; with new steps also their procedure's revision and the estimate that goes with it.</summary>
+    /// <param name="newSteps">Null: the steps stay as they were frozen.</param>
+    public Refusal? Replan(ProcedureRevisionId? newSteps, decimal? hours, decimal? hourlyRate)
+    {
+        if (State != OrderState.Open)
+            return Wrong("planned again", "Only an open order can.");
+        if (newSteps is not null)
+        {
+            ProcedureRevisionId = newSteps;
+            EstimatedHours = hours;
+            HourlyRate = hourlyRate;
+        }
+
+        Touch();
+        return null;
+    }
+
     /// <summary>Null for a draft.</summary>
     public static Refusal? CannotOpen(string number, OrderState state) =>
         state == OrderState.Draft ? null : Wrong(number, state, "opened", "Only a draft can be opened.");

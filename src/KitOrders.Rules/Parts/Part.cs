@@ -34,6 +34,9 @@ public sealed class Part
     public decimal? HandedOutIn { get; set; }
 
     public string? Supplier { get; set; }
+
+    /// <summary>The part that takes its place for good; what is left of this one is still used first.</summary>
+    public PartId? SupersededById { get; set; }
 }
 
 /// <summary>

@@ -67,6 +67,27 @@ sealed class DemandLineMapping : IEntityTypeConfiguration<DemandLine>
     }
 }
 
+sealed class ReplacementMapping : IEntityTypeConfiguration<Replacement>
+{
+    public void Configure(EntityTypeBuilder<Replacement> table)
+    {
+        table.ToTable("replacement", t =>
+        {
+            t.HasCheckConstraint("quantity_above_zero", "quantity > 0");
+            t.HasCheckConstraint("another_line", "line_id <> by_line_id");
+        });
+        table.HasKey(r => new { r.LineId, r.ByLineId });
+        table.Property(r => r.Reason).HasMaxLength(Replacement.ReasonMaxLength);
+        table.HasIndex(r => r.OrderId);
+        table.HasIndex(r => r.ByLineId);
+        table.HasOne<WorkOrder>().WithMany().HasForeignKey(r => r.OrderId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<DemandLine>().WithMany().HasForeignKey(r => r.LineId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<DemandLine>().WithMany().HasForeignKey(r => r.ByLineId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Person>().WithMany().HasForeignKey(r => r.MadeById).OnDelete(DeleteBehavior.Restrict);
+        table.Property(r => r.Origins).HasColumnType("jsonb").HasConversion(DemandOrigins.Kept, DemandOrigins.Compared);
+    }
+}
+
 /// <summary>Where a demand comes from is read with its line and never changes, so it is kept in the line's own row.</summary>
 static class DemandOrigins
 {

@@ -8,12 +8,15 @@ sealed class PartMapping : IEntityTypeConfiguration<Part>
 {
     public void Configure(EntityTypeBuilder<Part> table)
     {
-        table.ToTable("part");
+        table.ToTable("part", t => t.HasCheckConstraint("superseded_by_another", "superseded_by_id <> id"));
         table.Property(p => p.Id).UseIdentityByDefaultColumn();
         table.Property(p => p.Number).HasMaxLength(Part.NumberMaxLength);
         table.Property(p => p.Description).HasMaxLength(Part.DescriptionMaxLength);
         table.HasIndex(p => p.Number).IsUnique();
         table.HasIndex(p => p.Barcode);
+        // Few parts are superseded; the others need no entry.
+        table.HasIndex(p => p.SupersededById).HasFilter("superseded_by_id is not null");
+        table.HasOne<Part>().WithMany().HasForeignKey(p => p.SupersededById).OnDelete(DeleteBehavior.Restrict);
     }
 }
 

@@ -80,6 +80,8 @@ static class OrdersApi
         Move<PermitInput, RecordPermit>(orders, "/permits", "Records a permit.", (op, c, number, b, ct) => op.Run(c, number, b, ct));
         Move<PickBody, PickLines>(orders, "/picks", "Picks reserved parts; a short pick says why.", (op, c, number, b, ct) => op.Run(c, number, b.Lines ?? [], ct));
         Move<TakeOverAsk, TakeOver>(orders, "/take-over", "Takes a held part over from another order, with the reason; what is picked stays.", (op, c, number, b, ct) => op.Run(c, number, b, ct));
+        Move<AlternateAsk, UseAlternate>(orders, "/use-alternate", "Uses an approved alternate for what is short, with the reason; what is free of it is reserved.", (op, c, number, b, ct) => op.Run(c, number, b, ct));
+        Move<AlternateBack, TakeBackAlternate>(orders, "/take-back-alternate", "Takes an alternate back while nothing of it is picked.", (op, c, number, b, ct) => op.Run(c, number, b, ct));
         orders.MapPost("/{number}/steps/{step:int}/results", (ApiCall call, RecordStep record, OrderBook book, string number, int step) =>
             call.Write<StepInput, string, OrderView>((c, b) => record.Run(c, PathName.Of(number), step, b, call.Ct), Whole(book, call)))
             .Does<StepInput, OrderView>("Appends a result to a step of an order underway.");

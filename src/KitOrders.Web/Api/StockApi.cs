@@ -28,6 +28,9 @@ static class StockApi
             .Does<Scrap, ScrapAnswer>("Scraps free stock, with the reason.");
         stock.MapPost("/transfers", (ApiCall call, TransferStock move) => call.Write<Transfer, TransferAnswer>((c, b) => move.Run(c, b, call.Ct)))
             .Does<Transfer, TransferAnswer>("Moves free stock to another bin.");
+        stock.MapPost("/incoming", (ApiCall call, RecordIncoming record, PartLedger ledger) => call.Write<IncomingAsk, string, PartLedgerView>(
+            (c, b) => record.Run(c, b, call.Ct), part => ledger.Read(part, null, call.Ct)))
+            .Does<IncomingAsk, PartLedgerView>("Records a purchase that is not received yet; it says when a shortage ends.");
         stock.MapPost("/movements/{movement:long}/correction", (ApiCall call, CorrectMovement correct, long movement) =>
             call.Write<ReasonBody, CorrectionAnswer>((c, b) => correct.Run(c, movement, b.Reason ?? "", call.Ct)))
             .Does<ReasonBody, CorrectionAnswer>("Takes a movement back by a new one that names it.");

@@ -49,6 +49,8 @@ static class JobCard
         sheet.Say("", Disclaimer);
         if (Tools(order) is { Count: > 0 } tools)
             sheet.Say("", $"Tools to bring: {string.Join(", ", tools)}.");
+        if (order.Demand.SelectMany(d => d.InPlaceOf.Select(o => $"{Figures.Quantity(o.Quantity)} × {d.Part}, {d.Description}, in place of {o.Part}")).ToList() is { Count: > 0 } standIns)
+            sheet.Say("Alternates on this order; the steps still name the first part:", string.Join("; ", standIns) + ".");
         foreach (var check in order.Suitability.Where(c => c.Result != CheckResult.Passed))
             sheet.Say($"{Planner.PlannerWords.Of(check.Check)}: {Rules.Word.Of(check.Result)}{(check.Answer is { } answer ? $", answered {answer} by {check.AnsweredBy}" : "")}", check.Reason);
         if (order.Paused is { } why)

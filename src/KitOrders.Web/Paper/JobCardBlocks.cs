@@ -98,7 +98,7 @@ static class JobCardBlocks
     static IEnumerable<string> Details(StepView step)
     {
         if (step.Part is { } part)
-            yield return $"Part {part}{(step.PartDescription is { } what ? $", {what}" : "")}";
+            yield return $"Part {part}{(step.PartDescription is { } what ? $", {what}" : "")}{(step.InItsPlace.Count > 0 ? $"; in its place on this order: {string.Join(", ", step.InItsPlace)}" : "")}";
         if (step.Kind != StepKind.Torque && Asked(step) is { } asked)
             yield return asked;
         string?[] notes = [step.Tool is { } tool ? $"Tool {tool}" : null, step.Document is { } document ? $"See {document}{(step.Edition is { } edition ? $", edition {edition}" : "")}{(step.Page is { } page ? $", page {page}" : "")}" : null,

@@ -72,7 +72,7 @@ static class PickList
         sheet.Fit(what[0], c.What, top + 14, points, room);
         if (what.Count > 1)
             sheet.Fit(string.Join(' ', what.Skip(1)), c.What, top + 25, points, room);
-        sheet.Fit($"lot {line.Lot}{(line.ExpiresOn is { } last ? $", until {Days.Text(last, DayForm.Year)}" : "")}", c.What, top + 38, 9, room);
+        sheet.Fit($"lot {line.Lot}{(line.ExpiresOn is { } last ? $", until {Days.Text(last, DayForm.Year)}" : "")}{(line.InPlaceOf is { } instead ? $", {instead}" : "")}", c.What, top + 38, 9, room);
         sheet.Fit(take, c.Take, top + 27, 15, 64, bold: true, right: true);
         var totes = line.Pieces.Where(p => p.Held > 0).GroupBy(p => p.Tote).Select(g => (g.Key, Held: g.Sum(p => p.Held))).ToList();
         for (var n = 0; n < totes.Count; n++)

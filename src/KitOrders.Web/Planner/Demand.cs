@@ -49,7 +49,18 @@ public static class Demand
             said.Add($"{line.PromiseReference}, {(line.PromisedOn is { } on ? Days.Text(on) : "no day promised")}");
         if (line.Short > line.Incoming)
             said.Add(line.Incoming > 0 ? "the rest nothing incoming" : "nothing incoming");
-        return said.Count == 0 ? line.Built > 0 && line.Required == 0 ? line.Built == 1 ? "built from its lines" : $"{Figures.Quantity(line.Built)} built from their lines" : Figures.None : string.Join(" · ", said);
+        return said.Count == 0 ? line.Built > 0 && line.Required == 0 ? line.Built == 1 ? "built from its lines" : $"{Figures.Quantity(line.Built)} built from their lines" : line.Gross == 0 && line.ReplacedBy.Count > 0 ? "replaced" : Figures.None : string.Join(" · ", said);
+    }
+
+    /// <summary>What stands in for what on the line, and what supersedes its part; with the replacement that could be taken back.</summary>
+    public static IEnumerable<(string Sentence, StandsInView? Back)> StandIns(DemandView line)
+    {
+        foreach (var instead in line.InPlaceOf)
+            yield return ($"{Figures.Quantity(instead.Quantity)} in place of {instead.Part}, {instead.Description}: {instead.Reason} ({instead.By}).", instead);
+        foreach (var by in line.ReplacedBy)
+            yield return ($"{Figures.Quantity(by.Quantity)} replaced by {by.Part}, {by.Description}. The steps still name {line.Part}.", null);
+        if (line.SupersededBy is { } next)
+            yield return ($"{line.Part} is superseded by {next}; what is left of it is used first.", null);
     }
 
     public static string Bins(DemandView line) =>

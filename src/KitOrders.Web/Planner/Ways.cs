@@ -6,7 +6,8 @@ namespace KitOrders.Web.Planner;
 
 /// <summary>What the page does when a way out is taken; null where the person may not, or it cannot be done in this state.</summary>
 /// <param name="DatesAt">Where the dates stand, for a page that shows them all the time.</param>
-public sealed record WaysActs(Func<HolderOf, DemandView, Task>? TakeOver, Func<Task>? ChangeDate, string? DatesAt = null);
+/// <param name="Ask">What asks for more before it is done: to use an alternate, to take it back, to record what was bought.</param>
+public sealed record WaysActs(Func<HolderOf, DemandView, Task>? TakeOver, Func<Task>? ChangeDate, string? DatesAt = null, Func<WayAsked, Task>? Ask = null);
 
 /// <summary>The ways out of one short line, each with its day and its price.</summary>
 public static class Ways
@@ -17,7 +18,11 @@ public static class Ways
         var toBuy = line.Short - line.Incoming;
         var part = Uri.EscapeDataString(line.Part);
         if (toBuy > 0)
-            ways.Add(new($"Buy {Figures.Quantity(toBuy)}", Buy(sheet.Today, line)) { Href = $"/storeroom/parts/{part}" });
+            ways.Add(new($"Buy {Figures.Quantity(toBuy)}", Buy(sheet.Today, line))
+            {
+                Act = acts.Ask is { } buy ? () => buy(new WayAsked.Buy(line, toBuy)) : null,
+                Href = $"/storeroom/parts/{part}",
+            });
         else
             ways.Add(new("Wait for it", line.PromisedOn is { } on
                 ? on < sheet.Today ? $"{line.PromiseReference}: the promise of {Days.Text(on)} has passed. Ask for a new one." : $"{line.PromiseReference}, promised {Days.Text(on)}."
@@ -35,14 +40,23 @@ public static class Ways
         }
 
         foreach (var alternate in found?.Alternates ?? [])
-            ways.Add(new("Use an alternate", alternate.Free > 0
-                ? $"{alternate.Part}, {alternate.Description}. {Figures.Quantity(alternate.Free)} free in {alternate.Bin}."
-                : $"{alternate.Part}, {alternate.Description}. None is free.") { Href = $"/storeroom/parts/{Uri.EscapeDataString(alternate.Part)}" });
+            ways.Add(new(alternate.Supersedes ? $"Use {alternate.Part}" : "Use an alternate", Alternate(line, alternate))
+            {
+                Act = sheet.Order.State != OrderState.Draft && acts.Ask is { } ask ? () => ask(new WayAsked.Use(line, alternate)) : null,
+                Href = $"/storeroom/parts/{Uri.EscapeDataString(alternate.Part)}",
+            });
         if (acts.ChangeDate is not null || acts.DatesAt is not null)
             ways.Add(new("Change the date", sheet.Day is { ReadyOn: null, ReadyIfBoughtToday: { } bought } && bought > sheet.Order.FitOn
             ? $"Bought today, all of it is in hand on {Days.Text(bought)}, after the fit date."
             : $"The fit date is {Days.Text(sheet.Order.FitOn)}; lots are judged again for a new one.") { Act = acts.ChangeDate, Href = acts.DatesAt });
         return ways;
+    }
+
+    static string Alternate(DemandView line, AlternateOf alternate)
+    {
+        var which = alternate.Supersedes ? $"{line.Part} is superseded by it: {alternate.Description}." : $"{alternate.Part}, {alternate.Description}.";
+        return alternate.Free <= 0 ? $"{which} None is free."
+            : $"{which} {Figures.Quantity(alternate.Free)} free in {alternate.Bin}{(alternate.Free < line.Short ? $"; {Figures.Quantity(line.Short - alternate.Free)} would still be short" : "")}.";
     }
 
     static string Buy(DateOnly today, DemandView line)

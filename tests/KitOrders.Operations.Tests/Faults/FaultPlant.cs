@@ -50,7 +50,9 @@ public sealed class FaultPlant(TestDatabase databases) : IAsyncLifetime
             Finished = await Bench.Finished("P-11"),
             Cancelled = await Bench.Draft("P-12"),
             Short = await Bench.Opened("P-13", workClass: 9),
+            StoodIn = await Bench.Opened("P-12", workClass: 8),
         };
+        Must(await new UseAlternate(Bench.Desk).Run(Bench.Planner, names.StoodIn, new AlternateAsk("E", "E2", 1, "the elbow is late"), Ct));
         Must(await new CancelOrder(Bench.Desk).Run(Bench.Planner, names.Cancelled, "not wanted", null, Ct));
         Assert.Contains((await Bench.View(names.Short)).Demand, l => l.Short > 0);
         await People(names);
@@ -60,6 +62,10 @@ public sealed class FaultPlant(TestDatabase databases) : IAsyncLifetime
             (held ? names.Holds : names.Picks).AddRange((await Bench.View(order)).Demand
                 .SelectMany(d => d.Reservations.Select(r => new Piece(d.Part, r.Lot, r.Bin, r.Id, held ? r.Quantity : r.Picked))).Where(r => r.Quantity > 0));
         names.Receipt = Must(await new MovementsPage(Bench.Desk).Read("P", null, 100, false, Ct)).Items.Single(m => m.Lot == "P-3").Id;
+        await Bench.Plant.Good("kits", "kit,revision,line,part,quantity,source,spare_policy,buildable\nK,2,1,V,1,inTheBox,,yes\nK,2,2,P,2,inTheBox,,\nK,2,3,E,2,boughtSeparately,,\n");
+        await Bench.Plant.Good("fits", "kit,revision,model,converts_to,needs_sensing_rod,ports,supply_kind,volts,volts_tolerance_pct,amps,materials,once\nK,2,M30,M30-S,yes,exhaust=NPT 1/2 male,dc,24,10,0.2,PP+PTFE,yes\n");
+        await Bench.Plant.Good("procedures", "procedure,revision,step,part_of,kind,text\nPR,2,1,preliminary,instruction,Isolate and lock.\nPR,2,2,main,instruction,Fit the parts.\nPR,2,3,closeUp,functionTest,Run it.\n");
+        names.Replan = Must(await new ReplanDifferences(Bench.Desk).Of(names.Open, Ct)).Seen;
         empty = await databases.Fresh();
         names.FirstSecret = Must(await new FirstAdministrator(new Desk(empty.Contexts(), Bench.Plant.Clock)).MakeLink(Ct));
         Names = names;
@@ -79,8 +85,11 @@ public sealed class FaultPlant(TestDatabase databases) : IAsyncLifetime
         await Bench.Plant.Good("fluids", "fluid,hazard,approved,refused\nacid,none,,\n");
         await Bench.Plant.Good("pumps",
             "tag,serial,model,area,zone,supply_kind,supply_volts,cable_m,cable_mm2,fluid,criticality,sensing_rod,strokes_per_pulse\n" + string.Join('\n', pumps) + "\n");
+        await Bench.Plant.Good("parts", "part,description,unit\nE2,\"Elbow, steel\",each\nE3,\"Elbow, long\",each\n");
+        await Bench.Plant.Good("alternates", "part,alternate,preference\nE,E2,1\n");
         await Bench.Plant.Good("stock", """
             part,lot,bin,quantity,received_on,cured_on,unit_cost
+            E2,E2-1,B-1,4,today-20,,7
             K,K-2,A-1,8,today-20,today-30,200
             E,E-2,B-1,8,today-20,,6
             Q,Q-2,B-1,17,today-20,,30
@@ -171,6 +180,9 @@ public sealed class PlantNames
     public required string Cancelled { get; init; }
     public required string Short { get; init; }
 
+    /// <summary>An alternate stands in on it.</summary>
+    public required string StoodIn { get; init; }
+
     public PersonId Signed { get; set; }
     public PersonId Linked { get; set; }
     public string LinkSecret { get; set; } = "";
@@ -183,6 +195,9 @@ public sealed class PlantNames
 
     /// <summary>A manual attached to the pumps' model.</summary>
     public int Document { get; set; }
+
+    /// <summary>What the differences of planning the open order again carry as seen.</summary>
+    public string Replan { get; set; } = "";
 
     /// <summary>A movement that can be corrected.</summary>
     public long Receipt { get; set; }

@@ -88,5 +88,36 @@ public sealed class PartsImportTests(TestDatabase databases)
         Assert.Equal("There is no part P-9. Import it with parts first, or correct it here.", await bench.BadCell("alternates", "part,alternate\nP-1,P-9\n", 1, "alternate"));
         await bench.BadCell("alternates", "part,alternate\nP-1,P-1\n", 1, "alternate");
         await bench.BadCell("alternates", "part,alternate,both_ways\nP-2,P-1,maybe\n", 1, "both_ways");
+        await bench.Good("parts", "part,description,unit\nP-3,Three,set\n");
+        await bench.BadCell("alternates", "part,alternate\nP-1,P-3\n", 1, "alternate");
+    }
+
+    [Fact]
+    public async Task A_part_is_superseded_by_one_of_the_same_file_and_an_empty_cell_takes_it_back()
+    {
+        await using var bench = await ImportBench.New(databases);
+        await bench.Good("parts", "part,description,unit,superseded_by\nP-1,One,each,P-2\nP-2,Two,each,\nP-3,Three,each,P-1\n");
+        async Task<string> Said()
+        {
+            await using var db = bench.Db();
+            return string.Join(" ", await (from p in db.Parts join s in db.Parts on p.SupersededById equals s.Id orderby p.Number select p.Number + ">" + s.Number).ToListAsync(Ct));
+        }
+        Assert.Equal("P-1>P-2 P-3>P-1", await Said());
+        await bench.Good("parts", "part,description,unit\nP-1,One,each\n");
+        Assert.Equal("P-1>P-2 P-3>P-1", await Said());
+        await bench.Good("parts", "part,description,unit,superseded_by\nP-3,Three,each,\n");
+        Assert.Equal("P-1>P-2", await Said());
+    }
+
+    [Fact]
+    public async Task A_supersession_that_closes_or_leads_nowhere_is_refused_with_the_path()
+    {
+        await using var bench = await ImportBench.New(databases);
+        const string Head = "part,description,unit,superseded_by\n";
+        await bench.Good("parts", Head + "P-1,One,each,P-2\nP-2,Two,each,P-3\nP-3,Three,each,\nP-4,Four,m,\n");
+        Assert.Contains("P-3 → P-1 → P-2 → P-3", await bench.BadCell("parts", Head + "P-3,Three,each,P-1\n", 1, "superseded_by"), StringComparison.Ordinal);
+        await bench.BadCell("parts", Head + "P-3,Three,each,P-3\n", 1, "superseded_by");
+        await bench.BadCell("parts", Head + "P-3,Three,each,P-9\n", 1, "superseded_by");
+        await bench.BadCell("parts", Head + "P-3,Three,each,P-4\n", 1, "superseded_by");
     }
 }

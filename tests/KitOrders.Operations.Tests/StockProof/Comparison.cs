@@ -13,6 +13,10 @@ sealed class Comparison(NpgsqlDataSource rows, PlantModel model)
           trim_scale(d.built), trim_scale(d.picked), trim_scale(d.reserved), trim_scale(d.short), d.released_by_id is not null)
         from work_order o join demand_line d on d.order_id = o.id join part p on p.id = d.part_id where o.number like @prefix || '-%'
         union all
+        select format('replaced %s %s %s: %s by %s', o.number, p.number, d.source, trim_scale(r.quantity), q.number)
+        from work_order o join replacement r on r.order_id = o.id join demand_line d on d.id = r.line_id join part p on p.id = d.part_id
+        join demand_line b on b.id = r.by_line_id join part q on q.id = b.part_id where o.number like @prefix || '-%'
+        union all
         select format('lot %s %s: received %s, cured %s, good until %s, inspected %s, aside %s', p.number, l.number, l.received_on, coalesce(l.cured_on::text, 'unknown'),
           l.expires_on, l.inspected_on is not null, l.quarantine is not null)
         from part p join lot l on l.part_id = p.id where p.number = any(@parts)
@@ -107,6 +111,8 @@ sealed class Comparison(NpgsqlDataSource rows, PlantModel model)
             yield return $"order {order.Number}: {order.State}";
             foreach (var l in order.Lines)
                 yield return $"line {order.Number} {Part(l.Part)} {l.Source}: gross {Q(l.Gross)}, built {Q(l.Built)}, picked {Q(l.Picked)}, reserved {Q(l.Held)}, short {Q(l.Short)}, let go {(l.LetGo ? "t" : "f")}";
+            foreach (var r in order.Lines.SelectMany(l => l.ReplacedBy))
+                yield return $"replaced {order.Number} {Part(r.Line.Part)} {r.Line.Source}: {Q(r.Quantity)} by {Part(r.By.Part)}";
             foreach (var (l, h) in order.Holds.Where(h => h.Hold.Held != 0 || h.Hold.Picked != 0))
                 yield return $"{NameOf(l, h)}: held {Q(h.Held)}, picked {Q(h.Picked)}, fitted {Q(h.Fitted)}, returned {Q(h.Returned)}, scrapped {Q(h.Scrapped)}";
         }

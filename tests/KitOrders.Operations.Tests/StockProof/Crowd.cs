@@ -30,6 +30,7 @@ sealed partial class Crowd(ProofPlant plant, string prefix)
     [
         "order-state", "suitability-failed", "changed-meanwhile", "pick-too-many", "short-pick-reason", "reservation-unknown", "count-below-reserved", "not-enough-stock", "stock-reserved",
         "same-order", "take-over-not-needed", "take-over-not-held", "return-too-many", "lines-not-picked", "lines-short", "line-not-short",
+        "alternate-not-needed", "alternate-not-used", "alternate-picked", "alternate-replaced", "replan-picked", "replan-changed",
         "movement-corrected", "movement-is-correction", "lot-quarantined", "lot-not-quarantined", "parts-unaccounted", "preliminary-order",
     ];
 
@@ -60,7 +61,7 @@ sealed partial class Crowd(ProofPlant plant, string prefix)
     {
         var random = new Random(seed);
         for (var n = 0; n < commands; n++)
-            await (random.Next(100) switch
+            await (random.Next(109) switch
             {
                 < 12 => Receive(random, AnyPart(random), AnyLot(random), 1 + random.Next(4)),
                 < 24 => CreateAndOpen(random),
@@ -75,7 +76,10 @@ sealed partial class Crowd(ProofPlant plant, string prefix)
                 < 90 => Scrap(random),
                 < 94 => Transfer(random),
                 < 97 => Quarantine(random),
-                _ => Correct(random),
+                < 100 => Correct(random),
+                < 103 => UseAlternate(random),
+                < 105 => TakeBack(random),
+                _ => Replan(random),
             });
     }
 

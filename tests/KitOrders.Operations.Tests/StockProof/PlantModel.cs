@@ -16,6 +16,12 @@ static class Kits
     /// <summary>In the order in which stock goes to them.</summary>
     public static readonly string[] Sources = ["inTheBox", "boughtSeparately", "shopSupply", "carriedOver"];
 
+    /// <summary>Approved, in the order of preference: a seal may stand in for a plug, and a box and an assembly for each other.</summary>
+    public static readonly (string Part, string Alternate, bool BothWays)[] Alternates = [("A", "S", false), ("V", "X", true)];
+
+    public static bool StandsIn(string part, string alternate) =>
+        Alternates.Any(a => (a.Part == part && a.Alternate == alternate) || (a.BothWays && a.Part == alternate && a.Alternate == part));
+
     public const decimal HoseHandedOutIn = 0.3m;
 
     public static bool Counted(string part) => part != "M";
@@ -56,20 +62,35 @@ sealed class ModelHold(ModelLot lot, string bin)
     public decimal InHand => Picked - Fitted - Returned - Scrapped;
 }
 
-sealed class ModelLine(ModelOrder order, string part, string source, decimal gross, decimal built)
+sealed class ModelLine(ModelOrder order, string part, string source, decimal asked, decimal built)
 {
     public ModelOrder Order => order;
     public string Part => part;
     public string Source => source;
-    public decimal Gross => gross;
+    public decimal Gross => asked - ReplacedBy.Sum(r => r.Quantity) + InPlaceOf.Sum(r => r.Quantity);
     public decimal Built => built;
     public bool LetGo { get; set; }
+
+    /// <summary>What other lines cover of what this one was short of.</summary>
+    public List<ModelReplacement> ReplacedBy { get; } = [];
+
+    /// <summary>What this line covers for others.</summary>
+    public List<ModelReplacement> InPlaceOf { get; } = [];
+
     public List<ModelHold> Holds { get; } = [];
     public decimal Held => Holds.Sum(h => h.Held);
     public decimal Picked => Holds.Sum(h => h.Picked);
 
     /// <summary>Never kept, always what is left: the product keeps it and has to agree.</summary>
     public decimal Short => Gross - Built - Held - Picked;
+}
+
+/// <summary>A quantity that left one line for another.</summary>
+sealed class ModelReplacement(ModelLine line, ModelLine by)
+{
+    public ModelLine Line => line;
+    public ModelLine By => by;
+    public decimal Quantity { get; set; }
 }
 
 sealed class ModelOrder(string number, int serial, int criticality, Dictionary<string, decimal> kits)

@@ -124,6 +124,7 @@ public sealed class ProofPlant : IAsyncDisposable
         }
         await Import("parts", parts.ToString());
         await Import("kits", kits.ToString());
+        await Import("alternates", "part,alternate,both_ways\n" + string.Concat(names.SelectMany(c => Kits.Alternates.Select(a => $"{c}-{a.Part},{c}-{a.Alternate},{(a.BothWays ? "yes" : "no")}\n"))));
         await Import("fits", fits.ToString());
         await Import("pumps", pumps.ToString());
         made += AtOnce;

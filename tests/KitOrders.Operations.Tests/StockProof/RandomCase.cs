@@ -17,6 +17,8 @@ public readonly record struct Step(int What, int A, int B, int C, int D);
 /// <summary>Runs drawn steps on the model and on the product and compares the two after each.</summary>
 sealed partial class RandomCase
 {
+    public const int LastCommand = 117;
+
     /// <summary>Every so many commands one is sent a second time under the same key.</summary>
     const int SentTwice = 6;
 
@@ -123,7 +125,10 @@ sealed partial class RandomCase
             ( < 96, _, _) => LetUseAgain(s),
             ( < 97, _, _) => Inspect(s),
             ( < 99, _, _) => Correct(s),
-            _ => DaysPass(s),
+            ( < 100, _, _) => DaysPass(s),
+            ( < 109, _, _) => UseAlternate(s),
+            ( < 112, _, _) => TakeBack(s),
+            _ => Replan(s),
         };
     }
 

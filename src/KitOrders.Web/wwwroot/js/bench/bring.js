@@ -10,7 +10,8 @@ export function bring(order) {
   return h("div", { class: "bring" },
     parts.length > 0 && h("table", { class: "t" },
       h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "Part"), h("th", { scope: "col" }, "What it is"), h("th", { scope: "col", class: "n" }, "Picked"))),
-      h("tbody", {}, parts.map(d => h("tr", {}, h("td", { class: "nw" }, d.part), h("td", {}, d.description, d.spare && h("span", { class: "q" }, ", spare")),
+      h("tbody", {}, parts.map(d => h("tr", {}, h("td", { class: "nw" }, d.part), h("td", {}, d.description, d.spare && h("span", { class: "q" }, ", spare"),
+        (d.inPlaceOf ?? []).map(o => h("span", { class: "q" }, `, in place of ${o.part}`))),
         h("td", { class: "n nw" }, d.picked > 0 ? `${figure(d.picked)} ${d.unit === "each" ? "" : d.unit}`.trim() : h("span", { class: "q" }, "not yet")))))),
     tools.length > 0 && h("p", {}, h("span", { class: "q" }, "Tools: "), tools.join(", ")));
 }

@@ -48,6 +48,7 @@
  * @property {boolean} witnessed
  * @property {string|null} part
  * @property {string|null} partDescription
+ * @property {string[]} [inItsPlace]        parts that stand in for it on this order
  * @property {number} pieces
  * @property {number|null} minutes
  * @property {string|null} tool

@@ -68,7 +68,7 @@ export function say(desk, step, title = step.text, words = []) {
   const open = leftOpen(order, step);
   const source = [step.document, step.edition && `edition ${step.edition}`, step.page && `page ${step.page}`].filter(Boolean).join(", ");
   const facts = [
-    step.joint, step.partDescription ?? step.part, step.kind !== "torque" && step.tool && `tool ${step.tool}`,
+    step.joint, step.partDescription ?? step.part, (step.inItsPlace ?? []).length > 0 && `in its place: ${(step.inItsPlace ?? []).join(", ")}`, step.kind !== "torque" && step.tool && `tool ${step.tool}`,
     step.witnessed && "a second person must see it", step.holdPoint && `hold point ${holdLetter(order, step)} follows`, source,
   ].filter(Boolean).join(" · ");
   return [
@@ -211,7 +211,7 @@ function passTable(step, slot) {
 /** @param {Desk} desk @param {Step} step @param {Slot} slot */
 function carryOver(desk, step, slot) {
   const choice = desk.look.choice;
-  const spares = desk.seen.demand.filter(d => d.spare && d.part === step.part).reduce((sum, d) => sum + d.picked + d.reserved, 0);
+  const spares = desk.seen.demand.filter(d => d.spare && (d.part === step.part || (d.inPlaceOf ?? []).some(o => o.part === step.part))).reduce((sum, d) => sum + d.picked + d.reserved, 0);
   const option = (/** @type {string} */ word, /** @type {string} */ title, /** @type {string} */ text) => h("button", {
     type: "button", class: "opt", "data-k": word, "aria-pressed": choice === word ? "true" : "false", onclick: () => desk.set({ choice: word }),
   }, h("b", {}, h("i", { class: "rdo", "aria-hidden": "true" }), title), h("span", {}, text));
