@@ -3,13 +3,13 @@ namespace KitOrders.Benchmarks;
 /// <summary>What the command line asks for.</summary>
 sealed record Asked
 {
-    public static readonly IReadOnlyList<string> Parts = ["open", "pick", "receive", "lists"];
+    public static readonly IReadOnlyList<string> Parts = ["open", "pick", "receive", "lists", "matrix"];
 
     public const string Help = """
         Measures the product beside its floor, on a PostgreSQL server of its own.
 
           --quick          a small database and short stretches: an answer in three minutes
-          --only WHAT      open, pick, receive or lists (may be given more than once)
+          --only WHAT      open, pick, receive, lists or matrix (may be given more than once)
           --clients N      open orders with so many clients only (may be given more than once; otherwise 1, 4, 16 and 32)
           --keep DIR       keep the filled databases there and take them again
           --out FILE       write the report there as well

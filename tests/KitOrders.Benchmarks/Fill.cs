@@ -28,7 +28,7 @@ static class Fill
     }
 
     /// <summary>What was written with ids of ours must not be written again by the product.</summary>
-    const string Numbers = """
+    public const string Numbers = """
         do $$
         declare t record; top bigint;
         begin

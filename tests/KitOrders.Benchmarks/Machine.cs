@@ -70,6 +70,18 @@ sealed class Machine : IAsyncDisposable
         return name;
     }
 
+    /// <summary>A database of its own, made anew by these statements.</summary>
+    public async Task<string> Made(string name, IEnumerable<string> statements)
+    {
+        await Sql.Run(Owner("postgres"), $"drop database if exists {name} with (force)", $"create database {name} encoding 'UTF8' template template0");
+        await Grants.EnsureRole(Owner(name), Storage.Start.AppRole, password: null, CancellationToken.None);
+        await KitOrdersSchema.Schema.Migrate(Owner(name), CancellationToken.None);
+        await Grants.Apply(Owner(name), Storage.Start.AppRole, KitOrdersSchema.Schema.Grants, CancellationToken.None);
+        await Sql.Run(Owner(name), ["set session_replication_role = replica", .. statements]);
+        await Sql.Run(Owner(name), Fill.Numbers);
+        return name;
+    }
+
     public async ValueTask DisposeAsync()
     {
         NpgsqlConnection.ClearAllPools();

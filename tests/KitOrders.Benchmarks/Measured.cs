@@ -11,6 +11,16 @@ static class Measured
         var (size, pace) = asked.Quick ? (Size.Quick, Pace.Quick) : (Size.Full, Pace.Full);
         var clock = Stopwatch.StartNew();
         await using var machine = await Machine.Start(asked.Keep);
+        if (asked.Only.Contains("matrix"))
+        {
+            Pairs(report, await new Matrix(machine).Measure());
+            if (asked.Only is ["matrix"])
+            {
+                report.Targets();
+                return;
+            }
+        }
+
         var database = await machine.Filled(size);
         report.Say($"{size.Parts:N0} parts of {Size.LotsPerPart} lots, {size.Orders:N0} orders, {size.Movements:N0} movements; {Environment.ProcessorCount} cores. Filled after {clock.Elapsed:m\\:ss}.");
         await using var product = await Product.On(machine.App(database));
@@ -45,6 +55,19 @@ static class Measured
         await Truth(report, "at the end", product);
         report.Targets();
         report.Say($"It took {clock.Elapsed:m\\:ss}.");
+    }
+
+    static void Pairs(Report report, IReadOnlyList<MatrixTurn> turns)
+    {
+        static double Median(IEnumerable<double> values) => values.Order().ElementAt(Matrix.Turns / 2);
+        report.Head($"Suitability of {MatrixPlant.Pumps:N0} pumps × {MatrixPlant.Kits} kits, ms: judged by the operation; rows first painted, and painted to stay, in Chromium at the running program", "turn", "judged", "first rows", "rows that stay");
+        foreach (var (turn, n) in turns.Select((t, n) => (t, n)))
+        {
+            report.Row(n + 1, turn.Judged, turn.First, turn.Painted);
+        }
+
+        report.Row("median", Median(turns.Select(t => t.Judged)), Median(turns.Select(t => t.First)), Median(turns.Select(t => t.Painted)));
+        report.Most("matrix: judged and its first screen painted, median of 7", Median(turns.Select(t => t.Painted)), 2_000, " ms");
     }
 
     static async Task Lists(Report report, Lists lists)

@@ -11,6 +11,8 @@ public sealed record MatrixKit(string Kit, int Revision, string Description)
 
     /// <summary>What it calls for, by pump model.</summary>
     internal IReadOnlyDictionary<string, FitFacts> Fits { get; init; } = null!;
+
+    internal KitFacts On(string model) => Facts with { Fit = Fits.GetValueOrDefault(model) };
 }
 
 /// <summary>A pump that kits are held against, where it stands now.</summary>
@@ -24,6 +26,9 @@ public sealed record MatrixPump(string Tag, string Serial, string? Area, int Cri
     internal PumpFacts Facts { get; init; } = null!;
     internal PositionFacts Position { get; init; } = null!;
     internal IReadOnlyList<OtherOrderFacts> OtherOrders { get; init; } = [];
+
+    internal SuitabilityFacts Against(IReadOnlyList<KitFacts> kits, DateOnly on) =>
+        new() { Pump = Facts, Position = Position, Kits = kits, OtherOrders = OtherOrders, FitOn = on };
 }
 
 /// <summary>How the eleven checks of one kit on one pump came out.</summary>
@@ -31,7 +36,9 @@ public readonly record struct MatrixCell
 {
     readonly ushort failed, unknown;
 
-    internal MatrixCell(ushort failed, ushort unknown) => (this.failed, this.unknown) = (failed, unknown);
+    internal MatrixCell(int failed, int unknown) => (this.failed, this.unknown) = ((ushort)failed, (ushort)unknown);
+
+    internal MatrixCell With(MatrixCell other) => new(failed | other.failed, unknown | other.unknown);
 
     public int Failed => BitOperations.PopCount(failed);
 
@@ -44,6 +51,9 @@ public readonly record struct MatrixCell
 
     /// <summary>The first check that stands in the way; null where none does.</summary>
     public Check? First => Result == CheckResult.Passed ? null : (Check)BitOperations.TrailingZeroCount((uint)(failed != 0 ? failed : unknown));
+
+    /// <summary>The kit is made for other models: it is not about this pump at all.</summary>
+    public bool ForOtherModels => Of(Check.Model) == CheckResult.Failed;
 
     public CheckResult Of(Check check) => (failed & (1 << (int)check)) != 0 ? CheckResult.Failed
         : (unknown & (1 << (int)check)) != 0 ? CheckResult.Unknown : CheckResult.Passed;
@@ -64,15 +74,9 @@ public sealed class MatrixView
     {
         (On, Kits, Pumps, KitsLeftOut, this.together) = (on, kits, pumps, kitsLeftOut, together);
         cells = new MatrixCell[pumps.Count * kits.Count];
-        var byModel = new Dictionary<string, KitFacts[]>();
+        var judging = new MatrixJudging(kits, on, together);
         for (var pump = 0; pump < pumps.Count; pump++)
-        {
-            if (!byModel.TryGetValue(pumps[pump].Model, out var facts))
-                byModel.Add(pumps[pump].Model, facts = KitsOn(pumps[pump].Model));
-            var judged = FactsOf(pumps[pump], facts);
-            for (var kit = 0; kit < kits.Count; kit++)
-                cells[(pump * kits.Count) + kit] = Judge(together ? judged : judged with { Kits = [facts[kit]] }, facts[kit]);
-        }
+            judging.Judge(pumps[pump], cells.AsSpan(pump * kits.Count, kits.Count));
     }
 
     /// <summary>The day the kits would be fitted.</summary>
@@ -102,6 +106,33 @@ public sealed class MatrixView
         return worst;
     }
 
+    /// <summary>
+    /// The pumps of which some kit came out so: as a whole, or in one check. A kit that is made for other models counts only
+    /// where the check asked for is that of the model. Kits judged together count as one.
+    /// </summary>
+    public IReadOnlyList<int> Rows(CheckResult? result, Check? check)
+    {
+        bool Answers(MatrixCell cell) => check is { } one
+            ? cell.Of(one) == (result ?? CheckResult.Failed) && (one == Check.Model || !cell.ForOtherModels)
+            : cell.Result == result && !cell.ForOtherModels;
+        bool Wanted(int pump)
+        {
+            if (result is null && check is null)
+                return true;
+            if (together && check is null && result is not CheckResult.Failed)
+                return Worst(pump) == result;
+            for (var kit = 0; kit < Kits.Count; kit++)
+                if (Answers(Cell(pump, kit)))
+                    return true;
+            return false;
+        }
+        var rows = new List<int>(Pumps.Count);
+        for (var pump = 0; pump < Pumps.Count; pump++)
+            if (Wanted(pump))
+                rows.Add(pump);
+        return rows;
+    }
+
     /// <summary>The eleven checks of one pair with their reasons and numbers.</summary>
     public IReadOnlyList<SuitabilityView> Look(int pump, int kit) =>
         [.. Suitability.Judge(FactsOf(pump, kit)).Where(j => j.Kit == Kits[kit].Kit).Select(j => new SuitabilityView(j.Check, j.Kit, j.Result, j.Reason, j.Finding.Numbers))];
@@ -113,23 +144,8 @@ public sealed class MatrixView
     SuitabilityFacts FactsOf(int pump, int kit)
     {
         var kits = KitsOn(Pumps[pump].Model);
-        return FactsOf(Pumps[pump], together ? kits : [kits[kit]]);
+        return Pumps[pump].Against(together ? kits : [kits[kit]], On);
     }
 
-    SuitabilityFacts FactsOf(MatrixPump pump, IReadOnlyList<KitFacts> kits) =>
-        new() { Pump = pump.Facts, Position = pump.Position, Kits = kits, OtherOrders = pump.OtherOrders, FitOn = On };
-
-    KitFacts[] KitsOn(string model) => [.. Kits.Select(k => k.Facts with { Fit = k.Fits.GetValueOrDefault(model) })];
-
-    static MatrixCell Judge(SuitabilityFacts facts, KitFacts kit)
-    {
-        var (failed, unknown) = (0, 0);
-        for (var check = 0; check < Checks; check++)
-        {
-            var result = Suitability.JudgeOne((Check)check, kit, facts).Result;
-            failed |= (result == CheckResult.Failed ? 1 : 0) << check;
-            unknown |= (result == CheckResult.Unknown ? 1 : 0) << check;
-        }
-        return new MatrixCell((ushort)failed, (ushort)unknown);
-    }
+    KitFacts[] KitsOn(string model) => [.. Kits.Select(k => k.On(model))];
 }

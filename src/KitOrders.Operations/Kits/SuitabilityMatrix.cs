@@ -41,6 +41,12 @@ public sealed record MatrixFilter
     public DateOnly? On { get; init; }
 }
 
+public sealed record MatrixChoice(string Code, string Description);
+
+/// <summary>What the plant has of everything that pumps and kits are chosen by.</summary>
+public sealed record MatrixChoices(IReadOnlyList<string> Models, IReadOnlyList<string> Areas, IReadOnlyList<string> Fluids,
+    IReadOnlyList<MatrixChoice> Kits, IReadOnlyList<MatrixChoice> Jobs);
+
 /// <summary>
 /// Many pumps held against many kits: the facts of all pumps and all kits are read in a few statements, and every pair is
 /// judged by the rule that judges a single one. Nothing is kept.
@@ -72,6 +78,28 @@ public sealed class SuitabilityMatrix(Desk desk)
         return new MatrixView(on, kits, facts.Pumps, filter.Job is not null, all.Count - chosen.Count);
     }, ct);
 
+    /// <summary>What there is to choose from.</summary>
+    public Task<MatrixChoices> Choices(CancellationToken ct) => desk.Read(async reading =>
+    {
+        var trip = new Trip(reading.Db);
+        var found = trip.Ask($"""
+            select 'model', code, code from pump_model union all select 'area', area, area from position where area is not null group by area
+            union all select 'fluid', name, name from fluid union all select 'job', j.code, j.description from job j where exists (select from job_kit k where k.job_id = j.id)
+            union all select 'kit', p.number, p.description from part p where {Offered}
+            order by 2
+            """, row => (Kind: row.GetString(0), Code: row.GetString(1), Words: row.GetString(2)));
+        await trip.Send(ct);
+        IReadOnlyList<string> Of(string kind) => [.. found.Rows.Where(f => f.Kind == kind).Select(f => f.Code)];
+        IReadOnlyList<MatrixChoice> Named(string kind) => [.. found.Rows.Where(f => f.Kind == kind).Select(f => new MatrixChoice(f.Code, f.Words))];
+        return new MatrixChoices(Of("model"), Of("area"), Of("fluid"), Named("kit"), Named("job"));
+    }, ct);
+
+    /// <summary>Of a part p: it has a current revision, and fits some model or is used by some job.</summary>
+    const string Offered = """
+        exists (select from kit_revision r where r.part_id = p.id and r.state = 'released'
+            and (exists (select from kit_fit f where f.kit_revision_id = r.id) or exists (select from job_kit k where k.kit_part_id = p.id)))
+        """;
+
     /// <summary>The kits that are asked for, in the order of their numbers; of a job, in the order's own.</summary>
     static async Task<Outcome<IReadOnlyList<KitAsked>>> Asked(Reading reading, MatrixFilter filter)
     {
@@ -93,10 +121,10 @@ public sealed class SuitabilityMatrix(Desk desk)
                 ? Refusal.NotFound("kit-unknown", $"No current revision of kit {unknown}. Look it up under Kits, or release one.")
                 : numbers.Distinct().Select(n => new KitAsked(named[n], 1)).ToList();
         }
-        var every = await current.Where(p => db.Jobs.Any(j => j.Kits.Any(k => k.KitPartId == p.Id))
-                || db.KitFits.Any(f => db.KitRevisions.Any(r => r.Id == f.KitRevisionId && r.PartId == p.Id && r.State == RevisionState.Released)))
-            .OrderBy(p => p.Number).Select(p => p.Id).ToListAsync(reading.Ct);
-        return every.Select(k => new KitAsked(k, 1)).ToList();
+        var trip = new Trip(db);
+        var every = trip.Ask($"select p.id from part p where {Offered} order by p.number", row => new KitAsked(new PartId(row.GetInt32(0)), 1));
+        await trip.Send(reading.Ct);
+        return every.Rows.ToList();
     }
 
     /// <summary>For each kit the lots that would be held for it on that day, alone or together with the others.</summary>

@@ -3,6 +3,24 @@ using KitOrders.Rules.Pumps;
 
 namespace KitOrders.Rules.Kits;
 
+/// <summary>What a check looks at beside the kit and the day: where that is the same, it comes out the same.</summary>
+public enum LooksAt
+{
+    NothingElse,
+
+    /// <summary>The pump's model, with its control and ports.</summary>
+    Model,
+
+    /// <summary>The area and the fluid of the position.</summary>
+    Place,
+
+    /// <summary>The supply of the position.</summary>
+    Supply,
+
+    /// <summary>The pump itself, what is on it and what its orders bring.</summary>
+    Pump,
+}
+
 /// <summary>
 /// Does this kit suit this pump? Eleven checks per kit, always all of them and in the order of <see cref="Check"/>. What a
 /// kit does not call for is passed; what it calls for and the record cannot answer is unknown.
@@ -20,6 +38,16 @@ public static class Suitability
            from check in Enum.GetValues<Check>()
            select new Judgement(check, kit.Kit, JudgeOne(check, kit, facts)),
     ];
+
+    /// <summary>What the check looks at. Every one looks at the entry for the pump's model as well, but for that of shelf life.</summary>
+    public static LooksAt At(Check check) => check switch
+    {
+        Check.ShelfLife => LooksAt.NothingElse,
+        Check.Model or Check.Control or Check.Ports => LooksAt.Model,
+        Check.Area or Check.Materials => LooksAt.Place,
+        Check.Voltage => LooksAt.Supply,
+        _ => LooksAt.Pump,
+    };
 
     /// <summary>One check of one of the kits of <paramref name="facts"/>; its words are put together when they are read.</summary>
     public static Finding JudgeOne(Check check, KitFacts kit, SuitabilityFacts facts) => (check, kit.Fit) switch

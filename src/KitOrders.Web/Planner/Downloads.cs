@@ -21,6 +21,7 @@ static class Downloads
         files.MapGet("/orders/list.csv", Orders).RequireAuthorization(new ForAttribute(Roles.Planner | Roles.Storeroom | Roles.Technician | Roles.Manager));
         files.MapGet("/orders/{number}/demand.csv", Demand).RequireAuthorization(new ForAttribute(Roles.Planner | Roles.Storeroom | Roles.Technician | Roles.Manager));
         files.MapGet("/pumps/list.csv", Pumps).RequireAuthorization(new ForAttribute(Roles.Planner | Roles.Technician | Roles.Manager));
+        files.MapGet("/kits/matrix.csv", MatrixFile.Get).RequireAuthorization(new ForAttribute(Roles.Planner | Roles.Manager));
         files.MapGet("/readiness/list.csv", Readiness).RequireAuthorization(new ForAttribute(Roles.Planner | Roles.Manager));
         files.MapGet("/shortages/list.csv", Shortages).RequireAuthorization(new ForAttribute(Roles.Planner | Roles.Manager));
     }
