@@ -22,6 +22,7 @@ public static class Pages
         builder.Services.AddAuthorization();
         builder.Services.AddHttpContextAccessor();
         builder.Services.AddScoped<Paper.Printing>();
+        builder.Services.AddSingleton<Planner.MatrixKept>();
         return builder;
     }
 
