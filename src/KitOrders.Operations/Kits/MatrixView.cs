@@ -7,10 +7,10 @@ namespace KitOrders.Operations.Kits;
 /// <summary>A kit that pumps are held against: its current revision.</summary>
 public sealed record MatrixKit(string Kit, int Revision, string Description)
 {
-    internal KitFacts Facts { get; init; } = null!;
+    public required KitFacts Facts { get; init; }
 
     /// <summary>What it calls for, by pump model.</summary>
-    internal IReadOnlyDictionary<string, FitFacts> Fits { get; init; } = null!;
+    public required IReadOnlyDictionary<string, FitFacts> Fits { get; init; }
 
     internal KitFacts On(string model) => Facts with { Fit = Fits.GetValueOrDefault(model) };
 }
@@ -23,9 +23,9 @@ public sealed record MatrixPump(string Tag, string Serial, string? Area, int Cri
     public Zone? Zone => Position.Zone;
     public string? Fluid => Position.Fluid?.Fluid;
 
-    internal PumpFacts Facts { get; init; } = null!;
-    internal PositionFacts Position { get; init; } = null!;
-    internal IReadOnlyList<OtherOrderFacts> OtherOrders { get; init; } = [];
+    public required PumpFacts Facts { get; init; }
+    public required PositionFacts Position { get; init; }
+    public IReadOnlyList<OtherOrderFacts> OtherOrders { get; init; } = [];
 
     internal SuitabilityFacts Against(IReadOnlyList<KitFacts> kits, DateOnly on) =>
         new() { Pump = Facts, Position = Position, Kits = kits, OtherOrders = OtherOrders, FitOn = on };
@@ -70,7 +70,7 @@ public sealed class MatrixView
     readonly MatrixCell[] cells;
     readonly bool together;
 
-    internal MatrixView(DateOnly on, IReadOnlyList<MatrixKit> kits, IReadOnlyList<MatrixPump> pumps, bool together, int kitsLeftOut)
+    public MatrixView(DateOnly on, IReadOnlyList<MatrixKit> kits, IReadOnlyList<MatrixPump> pumps, bool together, int kitsLeftOut)
     {
         (On, Kits, Pumps, KitsLeftOut, this.together) = (on, kits, pumps, kitsLeftOut, together);
         cells = new MatrixCell[pumps.Count * kits.Count];

@@ -15,7 +15,7 @@ public sealed class MatrixTests : BunitContext
 
     static MatrixPump Pump(string tag, string model, bool? rod) => new(tag, "S-" + tag, "Hall", 5)
     {
-        Facts = new PumpFacts(model, Control.PilotAir, rod, true, [], []), Position = new PositionFacts(Zone.None, null, null, new SupplyFacts(null, null, null, null), null),
+        Facts = new Rules.Kits.PumpFacts(model, Control.PilotAir, rod, true, [], []), Position = new PositionFacts(Zone.None, null, null, new SupplyFacts(null, null, null, null), null),
     };
 
     static MatrixKit Kit(string number, bool needsRod) => new(number, 2, "Kit " + number)
