@@ -153,6 +153,12 @@ public sealed record StepView
     public required string? Edition { get; init; }
     public required string? Page { get; init; }
 
+    /// <summary>The cited document where it is on record; it opens at <c>/files/documents/{id}</c>.</summary>
+    public int? DocumentId { get; init; }
+
+    /// <summary>Pictures to look at, at <c>/files/pictures/{sha256}</c>, each with what it says under it.</summary>
+    public IReadOnlyList<StepPicture> Pictures { get; init; } = [];
+
     /// <summary>Every result the step asks for has been recorded.</summary>
     public required bool Recorded { get; init; }
 

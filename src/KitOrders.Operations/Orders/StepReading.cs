@@ -63,6 +63,7 @@ internal static class StepReading
         TolerancePct = s.TolerancePct, Passes = s.Passes, HoldPoint = s.HoldPoint, Witnessed = s.Witnessed,
         Part = s.PartId is { } id ? parts[id].Number : null, PartDescription = s.PartId is { } of ? parts[of].Description : null,
         Pieces = pieces, Minutes = s.Minutes, Tool = s.Tool, Document = s.Document, Edition = s.Edition, Page = s.Page,
+        DocumentId = s.DocumentId?.Value, Pictures = StepPicture.Of(s),
         Recorded = false, Deviates = false, ReleasedAt = null, ReleasedBy = null, AcceptedBy = null, AcceptReason = null, Results = [],
     };
 }

@@ -72,6 +72,11 @@ public static class ReleaseChecks
             yield return Against("step-text-missing", step, $"Step {step.Number} has no text. Say what to do.");
         }
 
+        if (EnergyPoints.Read(step.PartOf, step.Text) is { } point && step.Text.Trim().EndsWith(':'))
+        {
+            yield return Against("energy-step-empty", step, $"Step {step.Number} says only \"{Word.Of(point)}:\". Say how it is done at this pump.") with { WarningOnImport = true };
+        }
+
         if (new Caution(step.SignalWord, step.Hazard, step.Consequence, step.Avoid).Missing is { Count: > 0 } missing)
         {
             yield return Against("caution-incomplete", step, $"The caution of step {step.Number} lacks {string.Join(", ", missing)}.") with { WarningOnImport = true };
