@@ -1,9 +1,11 @@
 using KitOrders.Operations.Kits;
 using KitOrders.Operations.Orders;
 using KitOrders.Operations.People;
+using KitOrders.Operations.Procedures;
 using KitOrders.Operations.Pumps;
 using KitOrders.Operations.Stock;
 using KitOrders.Operations.Tests.Orders;
+using KitOrders.Operations.Tests.Procedures;
 using KitOrders.Rules.People;
 using KitOrders.Rules.Procedures;
 using KitOrders.Rules.Pumps;
@@ -136,8 +138,16 @@ public sealed class FaultPlant(TestDatabase databases) : IAsyncLifetime
         return number;
     }
 
-    async Task Procedures(PlantNames names) => names.Document = Must(await new AddDocument(Bench.Desk).Run(Bench.Planner,
-        new NewDocument("M30", null, DocumentKind.Manual, "Air valve manual", "4", "manual.pdf"), [.. "%PDF-1.7"u8], Ct));
+    /// <summary>A manual, a draft that could be released, and a procedure without a draft.</summary>
+    async Task Procedures(PlantNames names)
+    {
+        names.Document = Must(await new AddDocument(Bench.Desk).Run(Bench.Planner, new NewDocument("M30", null, DocumentKind.Manual, "Air valve manual", "4", "manual.pdf"), [.. "%PDF-1.7"u8], Ct));
+        Must(await new DraftProcedure(Bench.Desk).Run(Bench.Planner, "PR", Ct));
+        Must(await new KeepDraft(Bench.Desk).Run(Bench.Planner, "PR", 2, Written.Out, Ct));
+        Must(await new StartProcedure(Bench.Desk).Run(Bench.Planner, PlantNames.Undrafted, Ct));
+        Must(await new KeepDraft(Bench.Desk).Run(Bench.Planner, PlantNames.Undrafted, 1, Written.Out, Ct));
+        Must(await new ReleaseProcedure(Bench.Desk).Run(Bench.Planner, PlantNames.Undrafted, 1, null, Ct));
+    }
 
     async Task People(PlantNames names)
     {
@@ -161,6 +171,9 @@ public sealed class PlantNames
 {
     public const string Password = "four dry words here";
     public const string Pin = "4711";
+
+    /// <summary>A released procedure that nobody is writing at.</summary>
+    public const string Undrafted = "PX";
 
     public required Actor Everybody { get; init; }
     public required Actor Planner { get; init; }

@@ -1,5 +1,6 @@
 using KitOrders.Operations.Procedures;
 using KitOrders.Operations.Pumps;
+using KitOrders.Operations.Tests.Procedures;
 using KitOrders.Rules.Pumps;
 using static KitOrders.Operations.Tests.Orders.OrderBench;
 
@@ -11,6 +12,11 @@ static partial class WriteCalls
     {
         ["AddDocument.Run"] = new((desk, n, key) => Said.Of(new AddDocument(desk).Run(new(n.Planner, key), new NewDocument("M30", null, DocumentKind.Drawing, "Section", "B", "section.png"), picture, Ct))),
         ["RemoveDocument.Run"] = new((desk, n, key) => Said.Of(new RemoveDocument(desk).Run(new(n.Planner, key), n.Document, Ct))),
+        ["StartProcedure.Run"] = new((desk, n, key) => Said.Of(new StartProcedure(desk).Run(new(n.Planner, key), "P-77", Ct))),
+        ["DraftProcedure.Run"] = new((desk, n, key) => Said.Of(new DraftProcedure(desk).Run(new(n.Planner, key), PlantNames.Undrafted, Ct))),
+        ["KeepDraft.Run"] = new((desk, n, key) => Said.Of(new KeepDraft(desk).Run(new(n.Planner, key, 2), "PR", 2, Written.WithWarning, Ct))),
+        ["ReleaseProcedure.Run"] = new((desk, n, key) => Said.Of(new ReleaseProcedure(desk).Run(new(n.Planner, key, 2), "PR", 2, null, Ct))),
+        ["ThrowDraftAway.Run"] = new((desk, n, key) => Said.Of(new ThrowDraftAway(desk).Run(new(n.Planner, key, 2), "PR", 2, Ct))),
         ["AddPicture.Run"] = new((desk, n, key) => Said.Of(new AddPicture(desk).Run(new(n.Planner, key), picture, Ct))),
     };
 }
