@@ -1,4 +1,5 @@
 // Starts the page's line to the server and the keys every page knows.
+import "./drag.js";
 import "./keys.js";
 import "./reconnect.js";
 
