@@ -22,6 +22,8 @@ static class AllPages
         ["/orders/{Number}"] = ["/orders/20011", "/orders/20043", "/orders/20025", "/orders/20061", "/orders/99999"],
         ["/pumps/{Tag}"] = ["/pumps/LH-03", "/pumps/EW-07", "/pumps/NO-99"],
         ["/kits/{Kit}"] = ["/kits/CC-25", "/kits/NO-99"],
+        ["/procedures/{Code}"] = ["/procedures/P-31", "/procedures/NO-99"],
+        ["/procedures/{Code}/edit"] = ["/procedures/P-61/edit"],
         ["/go"] = ["/go?q=CC-25", "/go?q=no-such-thing", "/go"],
         ["/bench/{Order}"] = ["/bench/20027", "/bench/20021", "/bench/20023", "/bench/99999"],
         ["/storeroom/parts/{*Number}"] = ["/storeroom/parts/CC-25", "/storeroom/parts/NO-99"],

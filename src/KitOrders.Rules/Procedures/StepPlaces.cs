@@ -24,6 +24,9 @@ public static class StepPlaces
     /// <summary>Dropped on another step it takes that one's place; those between move up or down by one.</summary>
     public static StepPlace Onto(IReadOnlyList<PartOf> parts, int target) => new(target, parts[target]);
 
+    /// <summary>Dropped on the heading of a part it becomes that part's first step.</summary>
+    public static StepPlace First(IReadOnlyList<PartOf> parts, int at, PartOf part) => new(parts.Where((p, i) => i != at && p < part).Count(), part);
+
     /// <summary>Dropped on the end of a part it becomes that part's last step.</summary>
-    public static StepPlace AtTheEnd(IReadOnlyList<PartOf> parts, int at, PartOf part) => new(parts.Where((p, i) => i != at && p <= part).Count(), part);
+    public static StepPlace Last(IReadOnlyList<PartOf> parts, int at, PartOf part) => new(parts.Where((p, i) => i != at && p <= part).Count(), part);
 }

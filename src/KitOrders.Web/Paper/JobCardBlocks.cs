@@ -105,6 +105,8 @@ static class JobCardBlocks
             step.Minutes is { } minutes ? $"{Figures.Quantity(minutes)} min" : null];
         if (string.Join(" · ", notes.OfType<string>()) is { Length: > 0 } said)
             yield return said;
+        if (step.Pictures.Count > 0)
+            yield return $"{(step.Pictures.Count == 1 ? "Picture" : "Pictures")} at the bench: {string.Join("; ", step.Pictures.Select(p => p.Caption))}";
         if (step.Recorded && step.Results.LastOrDefault(r => !r.Corrected) is { } last)
             yield return $"Recorded already by {last.Person}, {Days.Moment(last.RecordedAt)}.";
     }

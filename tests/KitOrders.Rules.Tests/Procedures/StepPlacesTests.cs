@@ -43,7 +43,15 @@ public sealed class StepPlacesTests
     [InlineData(4, Main, 4)]
     [InlineData(2, CloseUp, 4)]
     [InlineData(4, Preliminary, 2)]
-    public void Dropped_on_the_end_of_a_part_it_is_that_parts_last(int at, PartOf part, int to) => Assert.Equal(new StepPlace(to, part), StepPlaces.AtTheEnd(parts, at, part));
+    public void Dropped_on_the_end_of_a_part_it_is_that_parts_last(int at, PartOf part, int to) => Assert.Equal(new StepPlace(to, part), StepPlaces.Last(parts, at, part));
+
+    [Theory]
+    [InlineData(0, Preliminary, 0)]
+    [InlineData(0, Main, 1)]
+    [InlineData(4, Main, 2)]
+    [InlineData(2, CloseUp, 3)]
+    [InlineData(4, Preliminary, 0)]
+    public void Dropped_on_the_heading_of_a_part_it_is_that_parts_first(int at, PartOf part, int to) => Assert.Equal(new StepPlace(to, part), StepPlaces.First(parts, at, part));
 
     [Fact]
     public void Dropped_on_a_step_it_takes_that_steps_place_and_part() => Assert.Equal(new StepPlace(2, Main), StepPlaces.Onto(parts, 2));
@@ -56,12 +64,13 @@ public sealed class StepPlacesTests
         for (var n = 0; n < 2_000; n++)
         {
             var at = random.Next(list.Count);
-            var to = random.Next(4) switch
+            var to = random.Next(5) switch
             {
                 0 => StepPlaces.Up(list, at),
                 1 => StepPlaces.Down(list, at),
                 2 => StepPlaces.Onto(list, random.Next(list.Count)),
-                _ => StepPlaces.AtTheEnd(list, at, (PartOf)random.Next(3)),
+                3 => StepPlaces.First(list, at, (PartOf)random.Next(3)),
+                _ => StepPlaces.Last(list, at, (PartOf)random.Next(3)),
             };
             if (to is not { } place)
                 continue;

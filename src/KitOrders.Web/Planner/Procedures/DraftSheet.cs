@@ -63,7 +63,9 @@ public sealed class DraftSheet
 
     public void DropOn(StepFields step, StepFields target) => Move(step, step == target ? null : StepPlaces.Onto(Parts, steps.IndexOf(target)));
 
-    public void DropAtTheEnd(StepFields step, PartOf part) => Move(step, StepPlaces.AtTheEnd(Parts, steps.IndexOf(step), part));
+    public void DropFirst(StepFields step, PartOf part) => Move(step, StepPlaces.First(Parts, steps.IndexOf(step), part));
+
+    public void DropLast(StepFields step, PartOf part) => Move(step, StepPlaces.Last(Parts, steps.IndexOf(step), part));
 
     public void Add(PartOf part)
     {

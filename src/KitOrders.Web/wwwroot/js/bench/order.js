@@ -55,6 +55,8 @@
  * @property {string|null} document
  * @property {string|null} edition
  * @property {string|null} page
+ * @property {number|null} [documentId]
+ * @property {{sha256: string, caption: string}[]} [pictures]
  * @property {boolean} recorded
  * @property {boolean} deviates
  * @property {string|null} releasedAt

@@ -9,6 +9,7 @@ import { holdLetter, leftOpen, place } from "./place.js";
 import { adapterFactor, clean, inside, limits, percentOf } from "./torque.js";
 import { clock, figure, inOtherUnit, inUnit, setting, span, withUnit } from "./figures.js";
 import { smaller } from "./photo.js";
+import { cited, pictures } from "./pictures.js";
 
 /**
  * @typedef {import("./desk.js").Desk} Desk
@@ -66,16 +67,17 @@ function previous(desk, step, slot) {
 export function say(desk, step, title = step.text, words = []) {
   const order = desk.seen;
   const open = leftOpen(order, step);
-  const source = [step.document, step.edition && `edition ${step.edition}`, step.page && `page ${step.page}`].filter(Boolean).join(", ");
   const facts = [
     step.joint, step.partDescription ?? step.part, (step.inItsPlace ?? []).length > 0 && `in its place: ${(step.inItsPlace ?? []).join(", ")}`, step.kind !== "torque" && step.tool && `tool ${step.tool}`,
-    step.witnessed && "a second person must see it", step.holdPoint && `hold point ${holdLetter(order, step)} follows`, source,
+    step.witnessed && "a second person must see it", step.holdPoint && `hold point ${holdLetter(order, step)} follows`,
   ].filter(Boolean).join(" · ");
+  const source = cited(step);
   return [
     caution(step),
     h("section", { class: "bstep" }, h("p", { class: "bno" }, step.step), h("div", {},
       h("h1", { tabindex: -1 }, title),
-      words, facts && h("p", { class: "q" }, facts),
+      words, (facts || source) && h("p", { class: "q" }, facts, facts && source && " · ", source),
+      pictures(step, () => desk.paint()),
       desk.look.correct ? wasRecorded(desk, step) : leftAt(desk, step),
       open.length > 0 && h("p", { class: "m alert" }, h("b", {}, `Still open before this: step ${open.map(s => s.step).join(", ")}`)))),
   ];
