@@ -143,9 +143,9 @@ public sealed class FaultPlant(TestDatabase databases) : IAsyncLifetime
     {
         names.Document = Must(await new AddDocument(Bench.Desk).Run(Bench.Planner, new NewDocument("M30", null, DocumentKind.Manual, "Air valve manual", "4", "manual.pdf"), [.. "%PDF-1.7"u8], Ct));
         Must(await new DraftProcedure(Bench.Desk).Run(Bench.Planner, "PR", Ct));
-        Must(await new KeepDraft(Bench.Desk).Run(Bench.Planner, "PR", 2, Written.Out, Ct));
+        Must(await new KeepProcedure(Bench.Desk).Run(Bench.Planner, "PR", 2, Written.Out, Ct));
         Must(await new StartProcedure(Bench.Desk).Run(Bench.Planner, PlantNames.Undrafted, Ct));
-        Must(await new KeepDraft(Bench.Desk).Run(Bench.Planner, PlantNames.Undrafted, 1, Written.Out, Ct));
+        Must(await new KeepProcedure(Bench.Desk).Run(Bench.Planner, PlantNames.Undrafted, 1, Written.Out, Ct));
         Must(await new ReleaseProcedure(Bench.Desk).Run(Bench.Planner, PlantNames.Undrafted, 1, null, Ct));
     }
 

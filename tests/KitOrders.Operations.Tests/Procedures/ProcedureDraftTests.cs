@@ -116,7 +116,7 @@ public sealed class ProcedureDraftTests(TestDatabase databases) : IAsyncLifetime
     {
         Must(await Begin("PR"));
         Refused(await new DraftProcedure(bench.Desk).Run(bench.Technician, "PR", Ct), "not-allowed");
-        Refused(await new KeepDraft(bench.Desk).Run(bench.Manager, "PR", 2, Written.Out, Ct), "not-allowed");
+        Refused(await new KeepProcedure(bench.Desk).Run(bench.Manager, "PR", 2, Written.Out, Ct), "not-allowed");
         Refused(await new ReleaseProcedure(bench.Desk).Run(bench.Clerk, "PR", 2, null, Ct), "not-allowed");
         Refused(await new ThrowDraftAway(bench.Desk).Run(bench.Technician, "PR", 2, Ct), "not-allowed");
     }
@@ -254,7 +254,7 @@ public sealed class ProcedureDraftTests(TestDatabase databases) : IAsyncLifetime
     Task<Outcome<int>> Begin(string code) => new DraftProcedure(bench.Desk).Run(bench.Planner, code, Ct);
 
     Task<Outcome<long>> Keep(string code, int number, IReadOnlyList<StepDraft> steps, long? seen = null) =>
-        new KeepDraft(bench.Desk).Run(bench.Planner with { SeenVersion = seen }, code, number, steps, Ct);
+        new KeepProcedure(bench.Desk).Run(bench.Planner with { SeenVersion = seen }, code, number, steps, Ct);
 
     Task<Outcome<int>> Release(string code, int number, int? over = null, long? seen = null) =>
         new ReleaseProcedure(bench.Desk).Run(bench.Planner with { SeenVersion = seen }, code, number, over, Ct);

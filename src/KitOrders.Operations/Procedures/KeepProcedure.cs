@@ -12,11 +12,11 @@ namespace KitOrders.Operations.Procedures;
 /// Keeps a draft as a whole, as the editor shows it; steps are numbered by their places. Whoever looked at an older keeping is
 /// refused, so that nobody's work is written over.
 /// </summary>
-public sealed class KeepDraft(Desk desk)
+public sealed class KeepProcedure(Desk desk)
 {
     /// <returns>The version that the draft has now, to be seen by the next keeping.</returns>
     public Task<Outcome<long>> Run(Call call, string code, int number, IReadOnlyList<StepDraft> steps, CancellationToken ct) =>
-        desk.Write<long>(call, Roles.Planner, "keep-draft", async work =>
+        desk.Write<long>(call, Roles.Planner, "keep-procedure", async work =>
         {
             var found = await ProcedureLookup.Locked(work, code);
             if (found.Refusal is { } unknown)
