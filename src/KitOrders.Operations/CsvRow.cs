@@ -18,7 +18,7 @@ internal sealed partial class CsvRow(CsvTable table, int number, string[] cells)
 
     /// <summary>The cell without blanks around it; null when it is empty or the file does not have the column.</summary>
     public string? this[string column] =>
-        table.IndexOf(column) is { } index && cells[index].Trim() is { Length: > 0 } text ? text : null;
+        table.IndexOf(column) is { } index && cells[index].Trim() is { Length: > 0 } text ? FormulaText.Unguarded(text) : null;
 
     public bool Has(string column) => table.Has(column);
 
@@ -40,8 +40,7 @@ internal sealed partial class CsvRow(CsvTable table, int number, string[] cells)
                 continue;
             if (cell.Any(c => char.IsControl(c) && c is not ('\n' or '\r')))
                 Refuse(names[i], "The cell holds a control character. Take it out.");
-            var text = cell.AsSpan().TrimStart();
-            if (text.Length > 0 && (text[0] is '=' or '+' or '@' || (text[0] == '-' && !decimal.TryParse(text, NumberStyles.Number, CultureInfo.InvariantCulture, out _))))
+            if (FormulaText.Runs(cell))
                 Refuse(names[i], $"\"{Cut(cell)}\" would run as a formula when the file is opened in a spreadsheet. Begin it with another character.");
         }
     }

@@ -9,21 +9,18 @@ namespace KitOrders.Operations;
 internal static class CsvText
 {
     /// <summary>A cell longer than this is a quote that was never closed.</summary>
-    const int LongestCell = 20_000;
+    public const int LongestCell = 20_000;
 
     static readonly UTF8Encoding strict = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
 
     /// <summary>The text, or null with an error when the bytes are not UTF-8.</summary>
-    public static async Task<string?> Read(Stream bytes, ImportErrors errors, CancellationToken ct)
+    public static string? Read(ReadOnlySpan<byte> bytes, ImportErrors errors)
     {
-        using var memory = new MemoryStream();
-        await bytes.CopyToAsync(memory, ct);
-        var read = memory.GetBuffer().AsSpan(0, (int)memory.Length);
-        if (read.StartsWith(Encoding.UTF8.Preamble))
-            read = read[3..];
+        if (bytes.StartsWith(Encoding.UTF8.Preamble))
+            bytes = bytes[3..];
         try
         {
-            return strict.GetString(read);
+            return strict.GetString(bytes);
         }
         catch (DecoderFallbackException)
         {

@@ -5,6 +5,7 @@ using KitOrders.Operations.People;
 using KitOrders.Operations.Procedures;
 using KitOrders.Operations.Pumps;
 using KitOrders.Operations.Stock;
+using KitOrders.Operations.Workbooks;
 using KitOrders.Rules;
 using Microsoft.EntityFrameworkCore;
 
@@ -16,7 +17,7 @@ namespace KitOrders.Operations;
 /// </summary>
 public sealed class ImportFile(Desk desk)
 {
-    static readonly IReadOnlyList<ImportSpec> specs =
+    internal static readonly IReadOnlyList<ImportSpec> Specs =
     [
         ImportPlant.Spec, ImportBins.Spec, ImportParts.Spec, ImportAlternates.Spec, ImportFluids.Spec, ImportPumpModels.Spec,
         ImportPumps.Spec, ImportKits.Spec, ImportFits.Spec, ImportProcedures.Spec, ImportCrews.Spec, ImportJobs.Spec,
@@ -26,31 +27,42 @@ public sealed class ImportFile(Desk desk)
 
     /// <summary>The files in the order in which they can be imported into an empty plant.</summary>
     public static IReadOnlyList<ImportFileColumns> Files { get; } =
-        [.. specs.Select(s => new ImportFileColumns(s.File, s.KeyColumns, [.. s.Names.Select(n => new ImportColumn(n, s.Needed.Contains(n)))]))];
+        [.. Specs.Select(s => new ImportFileColumns(s.File, s.KeyColumns, [.. s.Names.Select(n => new ImportColumn(n, s.Needed.Contains(n)))]))];
 
     /// <summary>
     /// Imports the file, or with <paramref name="dryRun"/> does everything an import does and then takes it back. A file
     /// with errors is answered with a report that lists them, <see cref="ImportReport.Refused"/>. Refusals:
     /// <c>import-file-unknown</c>, <c>not-allowed</c> and conflicts with what others write at the same moment.
     /// </summary>
-    public async Task<Outcome<ImportReport>> Run(Call call, string file, Stream csv, bool dryRun, IProgress<ImportProgress>? progress = null, CancellationToken ct = default)
+    /// <param name="form">What the file is said to be; bytes that are a workbook are read as one all the same.</param>
+    public async Task<Outcome<ImportReport>> Run(
+        Call call, string file, FileForm form, Stream content, bool dryRun, IProgress<ImportProgress>? progress = null, CancellationToken ct = default)
     {
-        var errors = new ImportErrors();
-        var text = await CsvText.Read(csv, errors, ct);
-        return await Run(call, file, text, errors, dryRun, progress, ct);
+        using var memory = new MemoryStream();
+        await content.CopyToAsync(memory, ct);
+        var bytes = memory.ToArray();
+        return form == FileForm.Xlsx || PackedFile.Is(bytes)
+            ? await Run(call, file, (spec, errors) => WorkbookRows.Read(bytes, spec, errors, ct), dryRun, progress, ct)
+            : await Run(call, file, (_, errors) => CsvText.Read(bytes, errors) is { } text ? RowsOf(text, errors) : null, dryRun, progress, ct);
     }
 
-    public Task<Outcome<ImportReport>> Run(Call call, string file, string csv, bool dryRun, IProgress<ImportProgress>? progress = null, CancellationToken ct = default) =>
-        Run(call, file, csv, new ImportErrors(), dryRun, progress, ct);
+    public Task<Outcome<ImportReport>> Run(Call call, string file, Stream csv, bool dryRun, IProgress<ImportProgress>? progress = null, CancellationToken ct = default) =>
+        Run(call, file, FileForm.Csv, csv, dryRun, progress, ct);
 
-    async Task<Outcome<ImportReport>> Run(Call call, string file, string? csv, ImportErrors unreadable, bool dryRun, IProgress<ImportProgress>? progress, CancellationToken ct)
+    public Task<Outcome<ImportReport>> Run(Call call, string file, string csv, bool dryRun, IProgress<ImportProgress>? progress = null, CancellationToken ct = default) =>
+        Run(call, file, (_, errors) => RowsOf(csv, errors), dryRun, progress, ct);
+
+    static RawRows RowsOf(string csv, ImportErrors errors) => new(CsvText.Rows(csv, CsvTable.MostRows + 1, errors));
+
+    async Task<Outcome<ImportReport>> Run(
+        Call call, string file, Func<ImportSpec, ImportErrors, RawRows?> read, bool dryRun, IProgress<ImportProgress>? progress, CancellationToken ct)
     {
-        if (specs.SingleOrDefault(s => s.File == file) is not { } spec)
+        if (Specs.SingleOrDefault(s => s.File == file) is not { } spec)
             return Unknown(file);
         ImportReport? report = null;
         var outcome = await desk.Write<ImportReport>(call, spec.Allowed, nameof(ImportFile), async work =>
         {
-            report = csv is null ? new ImportReport(0, 0, [], unreadable.List()) : await Write(work, spec, csv, dryRun, progress);
+            report = await Write(work, spec, read, dryRun, progress);
             // Nothing of a dry run and of a file with errors is kept: the refusal takes it back, the report goes out.
             return dryRun || report.Refused ? notKept : report;
         }, ct);
@@ -64,10 +76,10 @@ public sealed class ImportFile(Desk desk)
 
     static readonly Refusal notKept = Refusal.Invalid(ImportReport.RefusedCode, "Nothing was written.");
 
-    static async Task<ImportReport> Write(Work work, ImportSpec spec, string csv, bool dryRun, IProgress<ImportProgress>? progress)
+    static async Task<ImportReport> Write(Work work, ImportSpec spec, Func<ImportSpec, ImportErrors, RawRows?> read, bool dryRun, IProgress<ImportProgress>? progress)
     {
         var errors = new ImportErrors();
-        if (CsvTable.Read(csv, spec, work.Today, errors) is not { } table)
+        if (read(spec, errors) is not { } rows || CsvTable.Read(rows, spec, work.Today, errors) is not { } table)
             return new ImportReport(errors.Rows, 0, [], errors.List());
         // One import at a time: each has read what it needs once and must not be overtaken by another.
         await work.Db.Database.ExecuteSqlAsync($"select pg_advisory_xact_lock(hashtext('kitorders import'))", work.Ct);
@@ -84,7 +96,7 @@ public sealed class ImportFile(Desk desk)
     }
 
     static Refusal Unknown(string file) => Refusal.NotFound("import-file-unknown",
-        $"There is no import file {file}. There are {string.Join(", ", specs.Select(s => s.File))}.");
+        $"There is no import file {file}. There are {string.Join(", ", Specs.Select(s => s.File))}.");
 }
 
 /// <summary>What an import file holds, for the page that lists them.</summary>

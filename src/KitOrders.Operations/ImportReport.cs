@@ -3,7 +3,8 @@ using System.Text.Json.Serialization;
 namespace KitOrders.Operations;
 
 /// <summary>What is wrong with a file. Data rows count from 1, below the header; row 0 is the file or its header.</summary>
-public sealed record ImportError(int Row, string Column, string Message);
+/// <param name="Place">Where in a workbook, such as <c>parts!C7</c>; null in a file of comma-separated values.</param>
+public sealed record ImportError(int Row, string Column, string Message, string? Place = null);
 
 /// <summary>
 /// What came of an import. With errors nothing was written; then, and after a dry run, <see cref="Written"/> is 0.
@@ -34,9 +35,12 @@ internal sealed class ImportErrors
     /// <summary>Data rows of the file, known as soon as it can be told apart into rows.</summary>
     public int Rows { get; set; }
 
-    public void Add(int row, string column, string message)
+    /// <summary>Where a row and column stand in a workbook; null for a file that has no such places.</summary>
+    public Func<int, string, string?>? PlaceOf { get; set; }
+
+    public void Add(int row, string column, string message, string? place = null)
     {
-        var error = new ImportError(row, column, message);
+        var error = new ImportError(row, column, message, place ?? PlaceOf?.Invoke(row, column));
         if (Count < Kept ? !seen.Add(error) : seen.Contains(error))
             return;
         if (Count++ < Kept)

@@ -14,7 +14,7 @@ static class ImportFits
 {
     public static readonly ImportSpec Spec = new("fits", Roles.Planner | Roles.Administrator,
         "kit* revision* model* converts_to needs_sensing_rod ports supply_kind volts volts_tolerance_pct amps ex_marking materials once requires_kits excludes_kits",
-        "kit revision model", Run);
+        "kit revision model", Run, Export: ExportKits.Fits);
 
     static async Task Run(ImportRun run)
     {

@@ -16,7 +16,7 @@ static class ImportKits
     const int LongestLineNumber = 99_999;
 
     public static readonly ImportSpec Spec = new("kits", Roles.Planner | Roles.Administrator,
-        "kit* revision* line* part* quantity* source* spare_policy reject_rate wraps wraps_for buildable", "kit revision line", Run);
+        "kit* revision* line* part* quantity* source* spare_policy reject_rate wraps wraps_for buildable", "kit revision line", Run, Export: ExportKits.Kits);
 
     static async Task Run(ImportRun run)
     {

@@ -14,7 +14,7 @@ namespace KitOrders.Operations.Orders;
 static partial class ImportHappenings
 {
     public static readonly ImportSpec Spec = new("happenings", Roles.Administrator,
-        "at* person* operation* order reference value unit note", "", Run);
+        "at* person* operation* order reference value unit note", "", Run, "at");
 
     /// <summary>Instants of ISO 8601, with their distance from UTC.</summary>
     static readonly string[] instants = ["yyyy-MM-dd'T'HH:mmzzz", "yyyy-MM-dd'T'HH:mm:sszzz", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz", "yyyy-MM-dd'T'HH:mm'Z'", "yyyy-MM-dd'T'HH:mm:ss'Z'", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF'Z'"];

@@ -1,3 +1,4 @@
+using KitOrders.Operations.Procedures;
 using KitOrders.Rules;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.People;
@@ -12,7 +13,7 @@ namespace KitOrders.Operations.Orders;
 static class ImportOrders
 {
     public static readonly ImportSpec Spec = new("orders", Roles.Planner,
-        "number pump* job* needed_by* planned_fit_on work_class* state", "number", Run);
+        "number pump* job* needed_by* planned_fit_on work_class* state kits", "number", Run, "needed_by planned_fit_on", ExportOrders.Orders);
 
     static async Task Run(ImportRun run)
     {
@@ -36,7 +37,7 @@ static class ImportOrders
         var number = row.Text("number", WorkOrder.NumberMaxLength);
         var wanted = new NewOrder(row.NeedText("pump", 60), row.NeedText("job", 60), row.NeedDate("needed_by"), row.NeedWhole("work_class", 1, 10))
         {
-            PlannedFitOn = row.Date("planned_fit_on"), Number = number,
+            PlannedFitOn = row.Date("planned_fit_on"), Number = number, Kits = row["kits"] is null ? null : [.. ImportJobs.KitList(row).Select(k => new KitAsk(k.Kit, k.Quantity))],
         };
         if (row.IsBad)
             return null;
@@ -54,6 +55,8 @@ static class ImportOrders
     {
         if (known.Pump != wanted.Pump || known.Job != wanted.Job)
             row.Refuse(known.Pump != wanted.Pump ? "pump" : "job", $"Order {wanted.Number} is {known.Job} at {known.Pump}. An order keeps its pump and job: use another number.");
+        else if (wanted.Kits is not null && ImportJobs.Written(wanted.Kits.Select(k => (k.Kit, k.Quantity))) is var kits && kits != await Kits(run, wanted.Number!))
+            row.Refuse("kits", $"Order {wanted.Number} is recorded with other kits. An order keeps its kits: use another number.");
         else if (known.NeededBy == wanted.NeededBy && known.WorkClass == wanted.WorkClass && (!row.Has("planned_fit_on") || known.PlannedFitOn == wanted.PlannedFitOn))
             return wanted.Number;
         else if (known.State != OrderState.Draft)
@@ -76,6 +79,13 @@ static class ImportOrders
         join job in run.Db.Jobs on order.JobId equals job.Id
         where order.Number == number
         select new RecordedOrder(position.Tag, job.Code, order.NeededBy, order.PlannedFitOn, order.WorkClass, order.State)).SingleOrDefaultAsync(run.Ct);
+
+    static async Task<string?> Kits(ImportRun run, string number) => ImportJobs.Written((await (
+        from order in run.Db.WorkOrders
+        from kit in order.Kits
+        join part in run.Db.Parts on kit.KitPartId equals part.Id
+        where order.Number == number
+        select new { part.Number, kit.Quantity }).ToListAsync(run.Ct)).Select(k => (k.Number, k.Quantity)));
 
     static Task<OrderState> StateOf(ImportRun run, string number) =>
         run.Db.WorkOrders.Where(o => o.Number == number).Select(o => o.State).SingleAsync(run.Ct);

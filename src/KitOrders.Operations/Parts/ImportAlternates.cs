@@ -8,7 +8,7 @@ namespace KitOrders.Operations.Parts;
 static class ImportAlternates
 {
     public static readonly ImportSpec Spec = new("alternates", Roles.Planner | Roles.Administrator,
-        "part* alternate* preference both_ways", "part alternate", Run);
+        "part* alternate* preference both_ways", "part alternate", Run, Export: ExportParts.Alternates);
 
     static async Task Run(ImportRun run)
     {

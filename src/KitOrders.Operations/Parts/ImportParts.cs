@@ -10,7 +10,7 @@ namespace KitOrders.Operations.Parts;
 static class ImportParts
 {
     public static readonly ImportSpec Spec = new("parts", Roles.Planner | Roles.Administrator,
-        "part* description* unit* elastomers unit_cost lead_time_days barcode thread handed_out_in supplier superseded_by", "part", Run);
+        "part* description* unit* elastomers unit_cost lead_time_days barcode thread handed_out_in supplier superseded_by", "part", Run, Export: ExportParts.Parts);
 
     static async Task Run(ImportRun run)
     {

@@ -7,7 +7,7 @@ namespace KitOrders.Operations.People;
 static class ImportCrews
 {
     public static readonly ImportSpec Spec = new("crews", Roles.Planner | Roles.Administrator,
-        "crew* people hours_per_week hourly_rate", "crew", Run);
+        "crew* people hours_per_week hourly_rate", "crew", Run, Export: ExportPeople.Crews);
 
     static async Task Run(ImportRun run)
     {

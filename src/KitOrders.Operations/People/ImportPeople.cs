@@ -6,7 +6,10 @@ namespace KitOrders.Operations.People;
 /// <summary>File <c>people</c>: who works here, with which roles. Roles are power over the plant, so administrators only.</summary>
 static class ImportPeople
 {
-    public static readonly ImportSpec Spec = new("people", Roles.Administrator, "name* roles* crew", "name", Run);
+    public static readonly ImportSpec Spec = new("people", Roles.Administrator, "name* roles* crew", "name", Run, Export: ExportPeople.People)
+    {
+        Readers = Roles.Administrator,
+    };
 
     static async Task Run(ImportRun run)
     {
@@ -46,4 +49,5 @@ static class ImportPeople
             return Roles.None;
         }
         return text.Length == 0 ? Roles.None : RoleText.Read(text);
-    }}
+    }
+}

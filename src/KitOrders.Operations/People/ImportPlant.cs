@@ -6,7 +6,10 @@ namespace KitOrders.Operations.People;
 /// <summary>File <c>plant</c>: what the plant has set. Keys that mean nothing here are kept as they come.</summary>
 static class ImportPlant
 {
-    public static readonly ImportSpec Spec = new("plant", Roles.Administrator, "key* value*", "key", Run);
+    public static readonly ImportSpec Spec = new("plant", Roles.Administrator, "key* value*", "key", Run, Export: ExportPeople.Plant)
+    {
+        Readers = Roles.Planner | Roles.Administrator,
+    };
 
     static async Task Run(ImportRun run)
     {

@@ -7,7 +7,7 @@ namespace KitOrders.Operations.People;
 static class ImportTools
 {
     public static readonly ImportSpec Spec = new("tools", Roles.Planner | Roles.Administrator,
-        "tool* description low high unit calibrated_on due_on", "tool", Run);
+        "tool* description low high unit calibrated_on due_on", "tool", Run, "calibrated_on due_on", ExportPeople.Tools);
 
     static async Task Run(ImportRun run)
     {

@@ -12,7 +12,7 @@ namespace KitOrders.Operations.Procedures;
 static class ImportJobs
 {
     public static readonly ImportSpec Spec = new("jobs", Roles.Planner | Roles.Administrator,
-        "job* description* procedure* kits* crew hours", "job", Run);
+        "job* description* procedure* kits* crew hours", "job", Run, Export: ExportProcedures.Jobs);
 
     static async Task Run(ImportRun run)
     {
@@ -55,20 +55,32 @@ static class ImportJobs
     static Dictionary<string, (PartId Part, int Quantity)> Kits(CsvRow row, Dictionary<string, PartId> parts)
     {
         var kits = new Dictionary<string, (PartId, int)>();
-        if (row["kits"] is not { } text)
-            return kits;
-        foreach (var entry in text.Split('+', StringSplitOptions.TrimEntries))
+        foreach (var (kit, quantity) in KitList(row))
+            if (!parts.TryGetValue(kit, out var part))
+                row.Refuse("kits", $"There is no kit {kit}. Import it with parts and kits first, or correct it here.");
+            else if (!kits.TryAdd(kit, (part, quantity)))
+                row.Refuse("kits", $"Kit {kit} is named twice. Name it once with its quantity.");
+        return kits;
+    }
+
+    /// <summary>Kits with their quantities as a cell of the column kits holds them.</summary>
+    internal static List<(string Kit, int Quantity)> KitList(CsvRow row)
+    {
+        var kits = new List<(string, int)>();
+        foreach (var entry in row["kits"]?.Split('+', StringSplitOptions.TrimEntries) ?? [])
         {
             var words = entry.Split('*', StringSplitOptions.TrimEntries);
             var quantity = 1;
             if (words.Length > 2 || words[0].Length == 0 || (words.Length == 2
                 && (!int.TryParse(words[1], NumberStyles.None, CultureInfo.InvariantCulture, out quantity) || quantity is < 1 or > 9999)))
                 row.Refuse("kits", $"\"{entry}\" is no kit with a quantity. Write kits joined by \"+\", with a whole number from 1 to 9999 after \"*\" if more than one: LK-20*2+CK-11.");
-            else if (!parts.TryGetValue(words[0], out var part))
-                row.Refuse("kits", $"There is no kit {words[0]}. Import it with parts and kits first, or correct it here.");
-            else if (!kits.TryAdd(words[0], (part, quantity)))
-                row.Refuse("kits", $"Kit {words[0]} is named twice. Name it once with its quantity.");
+            else
+                kits.Add((words[0], quantity));
         }
         return kits;
     }
+
+    /// <summary>As <see cref="KitList"/> reads it.</summary>
+    internal static string? Written(IEnumerable<(string Kit, decimal Quantity)> kits) => ExportRows.Joined(
+        kits.OrderBy(k => k.Kit, StringComparer.Ordinal).Select(k => k.Quantity == 1 ? k.Kit : FormattableString.Invariant($"{k.Kit}*{k.Quantity:0}")));
 }

@@ -16,7 +16,7 @@ static class ImportProcedures
 {
     public static readonly ImportSpec Spec = new("procedures", Roles.Planner | Roles.Administrator,
         "procedure* revision* step* part_of* kind* text* model signal_word hazard consequence avoid joint bolts sequence target low high unit tolerance_pct passes hold_point witnessed part minutes tool document edition page",
-        "procedure revision step", Run);
+        "procedure revision step", Run, Export: ExportProcedures.Procedures);
 
     static async Task Run(ImportRun run)
     {

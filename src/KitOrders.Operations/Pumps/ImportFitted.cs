@@ -7,7 +7,7 @@ namespace KitOrders.Operations.Pumps;
 /// <summary>File <c>fitted</c>: kits that were on a pump before orders were kept here.</summary>
 static class ImportFitted
 {
-    public static readonly ImportSpec Spec = new("fitted", Roles.Planner | Roles.Administrator, "tag* kit* revision* fitted_on", "tag kit", Run);
+    public static readonly ImportSpec Spec = new("fitted", Roles.Planner | Roles.Administrator, "tag* kit* revision* fitted_on", "tag kit", Run, "fitted_on", ExportPumps.FittedKits);
 
     static async Task Run(ImportRun run)
     {

@@ -8,7 +8,7 @@ namespace KitOrders.Operations.Pumps;
 static class ImportFluids
 {
     public static readonly ImportSpec Spec = new("fluids", Roles.Planner | Roles.Administrator,
-        "fluid* hazard approved refused ignition_c bonding", "fluid", Run);
+        "fluid* hazard approved refused ignition_c bonding", "fluid", Run, Export: ExportPumps.Fluids);
 
     static async Task Run(ImportRun run)
     {

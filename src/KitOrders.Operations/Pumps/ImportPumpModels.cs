@@ -8,7 +8,7 @@ namespace KitOrders.Operations.Pumps;
 static class ImportPumpModels
 {
     public static readonly ImportSpec Spec = new("pump-models", Roles.Planner | Roles.Administrator,
-        "model* description control* sensing_rod displacement_ml ports", "model", Run);
+        "model* description control* sensing_rod displacement_ml ports", "model", Run, Export: ExportPumps.Models);
 
     static async Task Run(ImportRun run)
     {

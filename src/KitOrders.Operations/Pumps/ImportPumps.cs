@@ -13,7 +13,7 @@ static class ImportPumps
 {
     public static readonly ImportSpec Spec = new("pumps", Roles.Planner | Roles.Administrator,
         "tag* serial* model* area zone ex_group temperature_class supply_kind supply_volts cable_m cable_mm2 fluid fluid_temp_c criticality* sensing_rod strokes_per_pulse commissioned_on",
-        "tag", Run);
+        "tag", Run, "commissioned_on", ExportPumps.Pumps);
 
     static async Task Run(ImportRun run)
     {

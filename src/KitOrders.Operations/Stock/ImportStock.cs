@@ -12,7 +12,7 @@ namespace KitOrders.Operations.Stock;
 static class ImportStock
 {
     public static readonly ImportSpec Spec = new("stock", Roles.Planner | Roles.Storeroom | Roles.Administrator,
-        "part* bin* lot* quantity* received_on* cured_on unit_cost", "part lot bin", Run);
+        "part* bin* lot* quantity* received_on* cured_on unit_cost quarantine", "part lot bin", Run, "received_on cured_on", ExportStock.Stock);
 
     static async Task Run(ImportRun run)
     {

@@ -9,6 +9,7 @@ namespace KitOrders.Operations.Stock;
 /// <summary>The lots that the rows of a stock file name. A lot may lie in several bins, received and cured on one day.</summary>
 sealed class LotRows
 {
+    const int QuarantineMaxLength = 500;
     const string NoCureDate = "No cure date is recorded";
 
     readonly ImportRun run;
@@ -57,8 +58,9 @@ sealed class LotRows
         var number = row.NeedText("lot", Lot.NumberMaxLength);
         if (named.TryGetValue((part, number), out var first))
         {
-            if (first.Row["received_on"] != row["received_on"] || first.Row["cured_on"] != row["cured_on"] || first.Row["unit_cost"] != row["unit_cost"])
-                row.Refuse("lot", $"Lot {number} has other dates or another cost in row {first.Row.Number}. A lot was received and cured on one day, at one cost.");
+            if (first.Row["received_on"] != row["received_on"] || first.Row["cured_on"] != row["cured_on"] || first.Row["unit_cost"] != row["unit_cost"]
+                || first.Row["quarantine"] != row["quarantine"])
+                row.Refuse("lot", $"Lot {number} has other dates, another cost or another quarantine in row {first.Row.Number}. A lot was received and cured on one day, at one cost, and is in quarantine as a whole.");
             return first.Lot;
         }
         var before = Before(part, number);
@@ -76,6 +78,7 @@ sealed class LotRows
             row.Refuse("received_on", $"{received:yyyy-MM-dd} has not come yet. What is still to come belongs to the file incoming.");
         var cured = row.Has("cured_on") ? CuredOn(row) : before?.CuredOn;
         var (expires, quarantine) = before is not null && before.CuredOn == cured ? (before.ExpiresOn, before.Quarantine) : Judge(row, part, number, cured);
+        var reason = Reason(row, number, before);
         return new Lot
         {
             PartId = part,
@@ -83,9 +86,19 @@ sealed class LotRows
             ReceivedOn = received,
             CuredOn = cured,
             ExpiresOn = expires,
-            Quarantine = before?.Quarantine is { } other && !other.StartsWith(NoCureDate, StringComparison.Ordinal) ? other : quarantine,
+            Quarantine = before?.Quarantine is { } other && !other.StartsWith(NoCureDate, StringComparison.Ordinal) ? other : quarantine ?? reason,
             UnitCost = row.Amount("unit_cost", Bounds.NotNegative, before?.UnitCost),
         };
+    }
+
+    /// <summary>Why a file says that the lot may not be used. A file puts into quarantine and never takes out of it.</summary>
+    string? Reason(CsvRow row, string number, Lot? before)
+    {
+        if (row.Text("quarantine", QuarantineMaxLength) is not { } reason || reason.StartsWith(NoCureDate, StringComparison.Ordinal))
+            return null;
+        if (before is { Quarantine: null } && reserved.Contains(before.Id))
+            row.Refuse("quarantine", $"Lot {number} is reserved for orders. Put it into quarantine on its part's page, where those orders are told.");
+        return reason;
     }
 
     /// <summary>The last good day, and why the lot may not be used if it may not.</summary>
