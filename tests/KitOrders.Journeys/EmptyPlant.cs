@@ -9,7 +9,7 @@ public sealed class EmptyPlant(DemoHouse house, BareApp bare) : IClassFixture<Ba
     public async Task A_plant_with_nothing_in_it_says_on_every_page_what_to_do_next()
     {
         var window = await house.WindowInto(bare.App, 1440, 1000);
-        foreach (var address in new[] { "/today", "/orders", "/orders/new", "/pumps", "/kits", "/readiness", "/backlog", "/shortages", "/storeroom", "/storeroom/bins", "/storeroom/shelf-life", "/bench", "/setup", "/setup/imports" })
+        foreach (var address in new[] { "/today", "/orders", "/orders/new", "/pumps", "/kits", "/readiness", "/backlog", "/shortages", "/storeroom", "/storeroom/bins", "/storeroom/shelf-life", "/bench", "/setup", "/setup/imports", "/setup/exports" })
         {
             await window.Go(address);
             Assert.Equal(1, await window.Page.Locator("h1").CountAsync());

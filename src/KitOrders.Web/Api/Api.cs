@@ -25,6 +25,7 @@ static class Api
         PlanningApi.Map(api);
         PumpsApi.Map(api);
         ImportsApi.Map(api);
+        ExportsApi.Map(api);
         AuditApi.Map(api);
         api.MapFallback("{*path}", (HttpContext http) => Problem.Of(PlainAnswers.Unknown(http)));
         app.MapOpenApi().AllowAnonymous();

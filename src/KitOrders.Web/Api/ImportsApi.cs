@@ -14,7 +14,7 @@ static class ImportsApi
     const long MostBytes = 200 * 1024 * 1024;
 
     public static void Map(RouteGroupBuilder api) => api.MapPost("/imports/{file}", Import).WithTags("Imports")
-        .Does<ImportReport>("Takes an import file (text/csv) as a whole or not at all; dryRun=true checks it only.");
+        .Does<ImportReport>("Takes an import file (text/csv, or a workbook of one sheet under its own content type) as a whole or not at all; dryRun=true checks it only.");
 
     static async Task<IResult> Import(HttpContext http, ApiCall call, ImportFile import, string file)
     {
@@ -30,7 +30,8 @@ static class ImportsApi
         if (key.Refusal is { } badKey)
             return Problem.Of(badKey);
         csv.Position = 0;
-        var outcome = await import.Run(new Call(call.Actor, key.Value), file, csv, dryRun, null, call.Ct);
+        var form = http.Request.ContentType?.StartsWith(ExportsApi.Workbook, StringComparison.OrdinalIgnoreCase) == true ? FileForm.Xlsx : FileForm.Csv;
+        var outcome = await import.Run(new Call(call.Actor, key.Value), file, form, csv, dryRun, null, call.Ct);
         if (outcome.Refusal is { } refusal)
             return Problem.Of(refusal);
         return outcome.Value.Refused && !dryRun ? Refused(outcome.Value) : Results.Json(outcome.Value, Json.Options);
