@@ -6,18 +6,25 @@ namespace KitOrders.Operations.Parts;
 /// <summary>The files <c>parts</c> and <c>alternates</c> as they stand.</summary>
 static class ExportParts
 {
-    public static readonly ExportRows Parts = new ExportRows<Part>(reading => reading.Db.Parts.OrderBy(p => EF.Functions.Collate(p.Number, "C")).AsAsyncEnumerable())
+    sealed record Catalogued(Part Part, string? SupersededBy);
+
+    public static readonly ExportRows Parts = new ExportRows<Catalogued>(reading => (
+        from part in reading.Db.Parts
+        from next in reading.Db.Parts.Where(n => n.Id == part.SupersededById).DefaultIfEmpty()
+        orderby EF.Functions.Collate(part.Number, "C")
+        select new Catalogued(part, next!.Number)).AsAsyncEnumerable())
     {
-        { "part", p => p.Number },
-        { "description", p => p.Description },
-        { "unit", p => Rules.Word.Of(p.Unit) },
-        { "elastomers", p => p.Elastomers },
-        { "unit_cost", p => p.UnitCost },
-        { "lead_time_days", p => p.LeadTimeDays },
-        { "barcode", p => p.Barcode },
-        { "thread", p => p.Thread },
-        { "handed_out_in", p => p.HandedOutIn },
-        { "supplier", p => p.Supplier },
+        { "part", p => p.Part.Number },
+        { "description", p => p.Part.Description },
+        { "unit", p => Rules.Word.Of(p.Part.Unit) },
+        { "elastomers", p => p.Part.Elastomers },
+        { "unit_cost", p => p.Part.UnitCost },
+        { "lead_time_days", p => p.Part.LeadTimeDays },
+        { "barcode", p => p.Part.Barcode },
+        { "thread", p => p.Part.Thread },
+        { "handed_out_in", p => p.Part.HandedOutIn },
+        { "supplier", p => p.Part.Supplier },
+        { "superseded_by", p => p.SupersededBy },
     };
 
     sealed record Alternate(string Part, string Other, PartAlternate Entry);

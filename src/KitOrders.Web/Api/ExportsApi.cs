@@ -1,5 +1,6 @@
 using KitOrders.Operations;
 using KitOrders.Rules;
+using Microsoft.AspNetCore.Http.Features;
 using Microsoft.Net.Http.Headers;
 
 namespace KitOrders.Web.Api;
@@ -21,6 +22,8 @@ static class ExportsApi
         var done = await export.Run(call.Actor, file, form, () =>
         {
             var (type, ending) = file == ExportFile.Catalogue ? ("application/zip", "zip") : form == FileForm.Csv ? ("text/csv; charset=utf-8", "csv") : (Workbook, "xlsx");
+            // Closing a part of a packed file writes its last bytes in no other way.
+            http.Features.Get<IHttpBodyControlFeature>()?.AllowSynchronousIO = true;
             http.Response.ContentType = type;
             http.Response.Headers.ContentDisposition = new ContentDispositionHeaderValue("attachment") { FileName = $"{file}.{ending}" }.ToString();
             return http.Response.Body;

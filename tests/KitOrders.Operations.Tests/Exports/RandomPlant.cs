@@ -23,8 +23,8 @@ sealed class RandomPlant(int seed, int size)
     {
         File("plant", "key,value", [["currency", "EUR"], ["name", Text()], ["shift_pattern", Text()]]);
         File("bins", "bin,walk_order", Each("B", n => [n, Whole(0, 1000)]));
-        File("parts", "part,description,unit,elastomers,unit_cost,lead_time_days,barcode,thread,handed_out_in,supplier", [.. Each("K", n => Part(n, "set")), .. Each("P", n => Part(n, "each")), .. Each("Q", n => Part(n, "m")), Part("Z-KIT", "set")]);
-        File("alternates", "part,alternate,preference,both_ways", [["P-1", "Q-1", Whole(1, 9), Flag()]]);
+        File("parts", "part,description,unit,elastomers,unit_cost,lead_time_days,barcode,thread,handed_out_in,supplier,superseded_by", [.. Each("K", n => Part(n, "set")), .. Each("P", n => Part(n, "each")), .. Each("Q", n => Part(n, "m")), Part("Z-ALT", "each", null), Part("Z-KIT", "set", null)]);
+        File("alternates", "part,alternate,preference,both_ways", [["P-1", "Z-ALT", Whole(1, 9), Flag()]]);
         File("fluids", "fluid,hazard,approved,refused,ignition_c,bonding", Each("F", n => [n + " " + Text().TrimStart('\''), Maybe(Lines), Maybe(() => "PTFE+EPDM"), Maybe(() => "AU"), Maybe(() => Amount(-100, 500)), Maybe(Flag)]));
         File("pump-models", "model,description,control,sensing_rod,displacement_ml,ports", Each("M", n => [n, Maybe(Lines), One("pilotAir", "solenoid"), Maybe(Flag), Maybe(() => Amount(1, 900)), Maybe(() => "inlet=NPT 1/4 female; exhaust=NPT 3/8 female")]));
         File("pumps", "tag,serial,model,area,zone,ex_group,temperature_class,supply_kind,supply_volts,cable_m,cable_mm2,fluid,fluid_temp_c,criticality,sensing_rod,strokes_per_pulse,commissioned_on",
@@ -47,8 +47,13 @@ sealed class RandomPlant(int seed, int size)
         return this;
     }
 
-    string?[] Part(string number, string unit) =>
-        [number, Lines(), unit, null, Maybe(() => Amount(0, 900)), Maybe(() => Whole(0, 90)), Maybe(() => Whole(1_000_000, 9_999_999) + number[2..]), Maybe(() => "NPT 1/4 male"), Maybe(() => Amount(1, 5)), Maybe(Text)];
+    /// <summary>What supersedes it stands before or behind it.</summary>
+    string? Next(string number) => size < 2 || number[2..] == "1" ? null : Maybe(() => number[..2] + One("1", size.ToString(CultureInfo.InvariantCulture))) is { } next && next != number ? next : null;
+
+    string?[] Part(string number, string unit) => Part(number, unit, Next(number));
+
+    string?[] Part(string number, string unit, string? next) =>
+        [number, Lines(), unit, null, Maybe(() => Amount(0, 900)), Maybe(() => Whole(0, 90)), Maybe(() => Whole(1_000_000, 9_999_999) + number[2..]), Maybe(() => "NPT 1/4 male"), Maybe(() => Amount(1, 5)), Maybe(Text), next];
 
     IEnumerable<string?[]> Kit(string number, int revision)
     {
