@@ -67,8 +67,8 @@ public sealed class WhereUsed(Desk desk)
                             join draft in db.KitRevisions on line.KitRevisionId equals draft.Id
                             join kit in db.Parts on draft.PartId equals kit.Id
                             where line.PartId == part.Id && draft.State == RevisionState.Draft
-                            orderby kit.Number
-                            select new UsedInDraft(kit.Number, draft.Number)).Distinct().ToListAsync(ct),
+                            select new { kit.Number, Revision = draft.Number }).Distinct().OrderBy(d => d.Number)
+                .Select(d => new UsedInDraft(d.Number, d.Revision)).ToListAsync(ct),
             Jobs = await JobsOf(db, [part.Number, .. holders.Select(h => h.Kit)], ct),
             Procedures = await ProceduresOf(db, part.Id, ct),
             Orders = await (from line in db.DemandLines
