@@ -33,6 +33,9 @@ public sealed class ReleaseDraft(Desk desk)
             if (Against(checks, kit, revision) is { } against)
                 return against;
             var former = await db.KitRevisions.AsNoTracking().SingleOrDefaultAsync(r => r.PartId == part.Id && r.State == RevisionState.Released, ct);
+            if (former?.Number > revision)
+                return Refusal.Conflict("revision-overtaken",
+                    $"Revision {former.Number} of {kit} was imported and is current; revision {revision} would go back behind it. Drop this draft and start one from revision {former.Number}.");
             if (former is not null)
                 await db.KitRevisions.Where(r => r.Id == former.Id).ExecuteUpdateAsync(set => set
                     .SetProperty(r => r.State, RevisionState.Superseded).SetProperty(r => r.Version, r => r.Version + 1), ct);

@@ -141,6 +141,17 @@ public sealed class KitDraftTests(TestDatabase databases)
     }
 
     [Fact]
+    public async Task A_draft_that_an_imported_revision_has_overtaken_is_not_released_behind_it()
+    {
+        await using var bench = await New(databases);
+        var draft = await Started(bench);
+        await bench.Plant.Good("kits", "kit,revision,line,part,quantity,source\nK,3,1,P,1,inTheBox\n");
+        Refused(await Release(bench, draft), "revision-overtaken");
+        Must(await new DropDraft(bench.Desk).Run(bench.Planner, "K", 2, Ct));
+        Assert.Equal(["P"], (await Started(bench)).Content.Lines.Select(l => l.Part));
+    }
+
+    [Fact]
     public async Task Kept_in_one_window_while_another_releases_ends_with_one_of_the_two()
     {
         await using var bench = await New(databases);
