@@ -43,9 +43,9 @@ internal static class ReleaseReading
                    {HasSource.Replace("{0}", "p", StringComparison.Ordinal)} or exists (
                      select from part_alternate a join part o on (a.part_id = p.id and o.id = a.alternate_id) or (a.both_ways and a.alternate_id = p.id and o.id = a.part_id)
                      where {HasSource.Replace("{0}", "o", StringComparison.Ordinal)}),
-                   exists (select from kit_revision r where r.part_id = p.id)
+                   exists (select from kit_revision r where r.part_id = p.id), (select o.number from part o where o.id = p.superseded_by_id)
             from part p where p.id = any(@inTree)
-            """, row => (Part: new PartId(row.GetInt32(0)), Thread: row.Text(1), Cured: row.GetBoolean(2), CanBeHad: row.GetBoolean(3), HasRevisions: row.GetBoolean(4)));
+            """, row => (Part: new PartId(row.GetInt32(0)), Thread: row.Text(1), Cured: row.GetBoolean(2), CanBeHad: row.GetBoolean(3), HasRevisions: row.GetBoolean(4), SupersededBy: row.Text(5)));
         await trip.Send(ct);
         return rows.Rows.ToDictionary(r => r.Part, r =>
         {
@@ -53,7 +53,7 @@ internal static class ReleaseReading
             return new PartAtRelease(new PartFact(r.Part, item.Number, item.Unit) { Thread = item.Thread, HandedOutIn = item.HandedOutIn }, item.Description)
             {
                 Thread = r.Thread is { } text && PipeThread.Parse(text) is { IsDone: true, Value: var thread } ? thread : null,
-                Elastomers = item.Elastomers, HasCureDates = r.Cured, CanBeHad = r.CanBeHad, HasRevisions = r.HasRevisions, LeadTimeDays = item.LeadTimeDays,
+                Elastomers = item.Elastomers, HasCureDates = r.Cured, CanBeHad = r.CanBeHad, HasRevisions = r.HasRevisions, LeadTimeDays = item.LeadTimeDays, SupersededBy = r.SupersededBy,
             };
         });
     }

@@ -23,7 +23,7 @@ public static partial class KitRelease
         {
             ReleaseTopic.Lines => Check(topic, [.. own.Where(f => !IsOfFits(f)), .. Wraps(facts)], [], Counted(facts.Revision.Lines.Count, "line")),
             ReleaseTopic.Circle => Circle(facts),
-            ReleaseTopic.Parts => Check(topic, [.. Assemblies(facts)], [.. LeadTimes(facts)], "every assembly in it has a released revision"),
+            ReleaseTopic.Parts => Check(topic, [.. Assemblies(facts)], [.. Superseded(facts), .. LeadTimes(facts)], "every assembly in it has a released revision"),
             ReleaseTopic.Materials => Check(topic, [.. Materials(facts)], [.. SealsByName(facts)], Ageing(facts)),
             ReleaseTopic.Spares => Check(topic, [.. Spares(facts)], [], SparesLooked(facts.Revision)),
             ReleaseTopic.Threads => KitThreads.Judge(facts),
@@ -91,6 +91,13 @@ public static partial class KitRelease
         where line.Part.HasRevisions && !facts.Structures.ContainsKey(line.Part.Fact.Part)
         select new ReleaseFinding("assembly-not-released", line.Where,
             $"{line.Named} is an assembly, and no revision of it is released: nobody could know what is in it. Release one first, or take the line out.");
+
+    static IEnumerable<ReleaseFinding> Superseded(ReleaseFacts facts) =>
+        from line in facts.Revision.Lines
+        let part = facts.Parts[line.PartId]
+        where part.SupersededBy is not null
+        select new ReleaseFinding("part-superseded", line.Number.ToString(CultureInfo.InvariantCulture),
+            $"Line {line.Number}, {part.Fact.Number} has been superseded by {part.SupersededBy}. Take that part, unless the old one is meant.");
 
     static IEnumerable<ReleaseFinding> LeadTimes(ReleaseFacts facts) =>
         from line in facts.Revision.Lines

@@ -22,6 +22,9 @@ public sealed record PartAtRelease(PartFact Fact, string Description)
     public bool HasRevisions { get; init; }
 
     public int? LeadTimeDays { get; init; }
+
+    /// <summary>The number of the part that has taken its place; null when none has.</summary>
+    public string? SupersededBy { get; init; }
 }
 
 /// <param name="Ports">Null: not recorded, or not a list that can be read.</param>

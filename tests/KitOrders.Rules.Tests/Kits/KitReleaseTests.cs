@@ -229,6 +229,14 @@ public class KitReleaseTests
     }
 
     [Fact]
+    public void A_part_that_another_has_taken_the_place_of_is_advice()
+    {
+        var advice = Assert.Single(new Bench().With("E", p => p with { SupersededBy = "E2" }).Of(ReleaseTopic.Parts).Advice);
+        Assert.Equal(("part-superseded", "2"), (advice.Code, advice.Where));
+        Assert.Contains("E has been superseded by E2", advice.Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void What_is_bought_without_a_lead_time_is_advice() =>
         Assert.Equal(["lead-time-missing"], new Bench().With("E", p => p with { LeadTimeDays = null }).Of(ReleaseTopic.Parts).Advice.Select(a => a.Code));
 }
