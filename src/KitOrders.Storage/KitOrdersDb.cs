@@ -24,6 +24,7 @@ internal sealed class KitOrdersDb : IdentityUserContext<Account, int>
     public DbSet<PumpModel> PumpModels => Set<PumpModel>();
     public DbSet<Position> Positions => Set<Position>();
     public DbSet<Pump> Pumps => Set<Pump>();
+    public DbSet<PumpStay> PumpStays => Set<PumpStay>();
     public DbSet<StrokeReading> StrokeReadings => Set<StrokeReading>();
     public DbSet<FittedKit> FittedKits => Set<FittedKit>();
     public DbSet<FittedLot> FittedLots => Set<FittedLot>();

@@ -29,6 +29,8 @@ static class AllPages
         ["/go"] = ["/go?q=CC-25", "/go?q=no-such-thing", "/go"],
         ["/bench/{Order}"] = ["/bench/20027", "/bench/20021", "/bench/20023", "/bench/99999"],
         ["/storeroom/parts/{*Number}"] = ["/storeroom/parts/CC-25", "/storeroom/parts/NO-99"],
+        ["/lots/{*Number}"] = ["/lots/NO-99"],
+        ["/kits/matrix"] = ["/kits/matrix", "/kits/matrix?kit=CC-25"],
         ["/storeroom/pick"] = ["/storeroom/pick?orders=20033", "/storeroom/pick"],
         ["/set-up/{Secret}"] = ["/set-up/no-such-link"],
         ["/first-use/{Secret}"] = ["/first-use/no-such-link"],

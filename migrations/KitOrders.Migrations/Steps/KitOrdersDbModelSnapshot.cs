@@ -2416,6 +2416,64 @@ namespace KitOrders.Migrations.Steps
                     b.ToTable("pump_model", (string)null);
                 });
 
+            modelBuilder.Entity("KitOrders.Rules.Pumps.PumpStay", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<string>("Came")
+                        .HasColumnType("text")
+                        .HasColumnName("came");
+
+                    b.Property<DateOnly?>("From")
+                        .HasColumnType("date")
+                        .HasColumnName("from");
+
+                    b.Property<string>("Left")
+                        .HasColumnType("text")
+                        .HasColumnName("left");
+
+                    b.Property<int>("PositionId")
+                        .HasColumnType("integer")
+                        .HasColumnName("position_id");
+
+                    b.Property<int>("PumpId")
+                        .HasColumnType("integer")
+                        .HasColumnName("pump_id");
+
+                    b.Property<DateOnly?>("Until")
+                        .HasColumnType("date")
+                        .HasColumnName("until");
+
+                    b.HasKey("Id")
+                        .HasName("pk_pump_stay");
+
+                    b.HasIndex("PositionId")
+                        .HasDatabaseName("ix_pump_stay_position_id");
+
+                    b.HasIndex("PumpId")
+                        .HasDatabaseName("ix_pump_stay_pump_id");
+
+                    b.HasIndex(new[] { "PositionId" }, "present_of_position")
+                        .IsUnique()
+                        .HasDatabaseName("ix_pump_stay_present_of_position")
+                        .HasFilter("\"until\" is null");
+
+                    b.HasIndex(new[] { "PumpId" }, "present_of_pump")
+                        .IsUnique()
+                        .HasDatabaseName("ix_pump_stay_present_of_pump")
+                        .HasFilter("\"until\" is null");
+
+                    b.ToTable("pump_stay", null, t =>
+                        {
+                            t.HasCheckConstraint("until_not_before_from", "\"until\" is null or \"from\" is null or \"until\" >= \"from\"");
+                        });
+                });
+
             modelBuilder.Entity("KitOrders.Rules.Pumps.StrokeReading", b =>
                 {
                     b.Property<long>("Id")
@@ -2425,9 +2483,21 @@ namespace KitOrders.Migrations.Steps
 
                     NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
 
+                    b.Property<bool>("MeterReplaced")
+                        .HasColumnType("boolean")
+                        .HasColumnName("meter_replaced");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("text")
+                        .HasColumnName("note");
+
                     b.Property<int>("PumpId")
                         .HasColumnType("integer")
                         .HasColumnName("pump_id");
+
+                    b.Property<int?>("ReadById")
+                        .HasColumnType("integer")
+                        .HasColumnName("read_by_id");
 
                     b.Property<DateOnly>("ReadOn")
                         .HasColumnType("date")
@@ -2439,6 +2509,9 @@ namespace KitOrders.Migrations.Steps
 
                     b.HasKey("Id")
                         .HasName("pk_stroke_reading");
+
+                    b.HasIndex("ReadById")
+                        .HasDatabaseName("ix_stroke_reading_read_by_id");
 
                     b.HasIndex("PumpId", "ReadOn")
                         .HasDatabaseName("ix_stroke_reading_pump_id_read_on");
@@ -3689,6 +3762,23 @@ namespace KitOrders.Migrations.Steps
                         .HasConstraintName("fk_pump_change_pumps_pump_id");
                 });
 
+            modelBuilder.Entity("KitOrders.Rules.Pumps.PumpStay", b =>
+                {
+                    b.HasOne("KitOrders.Rules.Pumps.Position", null)
+                        .WithMany()
+                        .HasForeignKey("PositionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pump_stay_position_position_id");
+
+                    b.HasOne("KitOrders.Rules.Pumps.Pump", null)
+                        .WithMany()
+                        .HasForeignKey("PumpId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_pump_stay_pump_pump_id");
+                });
+
             modelBuilder.Entity("KitOrders.Rules.Pumps.StrokeReading", b =>
                 {
                     b.HasOne("KitOrders.Rules.Pumps.Pump", null)
@@ -3697,6 +3787,12 @@ namespace KitOrders.Migrations.Steps
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_stroke_reading_pump_pump_id");
+
+                    b.HasOne("KitOrders.Rules.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("ReadById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_stroke_reading_person_read_by_id");
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Stock.BinCount", b =>

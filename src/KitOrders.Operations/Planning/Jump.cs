@@ -31,7 +31,7 @@ public sealed class Jump(Desk desk)
         var trip = new Trip(reading.Db).With("like", like).With("exact", like[1..^1]).With("words", words);
         var orders = AskOrders(trip);
         var pumps = trip.Ask($"""
-            select s.tag, p.serial, m.code, s.area from pump p join position s on s.id = p.position_id join pump_model m on m.id = p.model_id
+            select coalesce(s.tag, p.serial), p.serial, m.code, case when s.id is null then 'in the store' else s.area end from pump p left join position s on s.id = p.position_id join pump_model m on m.id = p.model_id
             where p.id = any(array(
               select id from pump where serial ilike @like
               union select n.id from position t join pump n on n.position_id = t.id where (t.tag || ' ' || coalesce(t.area, '')) ilike @like

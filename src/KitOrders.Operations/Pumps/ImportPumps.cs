@@ -41,10 +41,10 @@ static class ImportPumps
         if (run.HasErrors)
             return;
         // First everything that leaves leaves, then everything that comes comes: a position holds one pump at a time.
-        yard.TakeAway();
+        await yard.TakeAway();
         await Save(run);
         foreach (var (position, pump) in placed)
-            pump.PositionId = position.Id;
+            yard.Place(pump, position);
         await Save(run);
     }
 

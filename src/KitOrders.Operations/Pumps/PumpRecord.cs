@@ -1,3 +1,4 @@
+using System.Linq.Expressions;
 using KitOrders.Operations.Orders;
 using KitOrders.Rules;
 using KitOrders.Rules.Orders;
@@ -9,8 +10,10 @@ namespace KitOrders.Operations.Pumps;
 /// <summary>A pump as every screen and the HTTP API see it: what it is, what is on it, what was done to it.</summary>
 public sealed record PumpView
 {
-    /// <summary>Tag of the position where it stands.</summary>
+    /// <summary>Tag of the position where it stands; empty in the store, where nothing of a position is recorded.</summary>
     public required string Tag { get; init; }
+
+    public bool InStore => Tag.Length == 0;
 
     public required string Serial { get; init; }
     public required string Model { get; init; }
@@ -34,17 +37,39 @@ public sealed record PumpView
     public required int? StrokesPerPulse { get; init; }
     public required string? OutOfService { get; init; }
     public required string Currency { get; init; }
+
+    /// <summary>The day it is where the plant stands.</summary>
+    public required DateOnly Today { get; init; }
     public required IReadOnlyList<FittedKitView> Fitted { get; init; }
     public required IReadOnlyList<StrokesView> StrokeReadings { get; init; }
     public required IReadOnlyList<PumpChangeView> History { get; init; }
     public required IReadOnlyList<PumpOrderView> Orders { get; init; }
+
+    /// <summary>Where it stood, oldest first; nothing before the first move that was recorded.</summary>
+    public required IReadOnlyList<PumpStayView> Stays { get; init; }
+
+    /// <summary>Which pumps stood at its position before it.</summary>
+    public required IReadOnlyList<PumpStayView> Before { get; init; }
 }
+
+/// <param name="From">Null: since before moves were recorded.</param>
+/// <param name="Until">Null while it stands there.</param>
+public sealed record PumpStayView(string Tag, string Serial, DateOnly? From, DateOnly? Until, string? Came, string? Left);
 
 public sealed record FittedKitView(string Kit, string Description, int Revision, DateOnly FittedOn, string? Order, IReadOnlyList<FittedLotView> Lots);
 
 public sealed record FittedLotView(string Part, string Description, string Lot, decimal Quantity, DateOnly FittedOn);
 
-public sealed record StrokesView(DateOnly On, long Strokes);
+public sealed record StrokesView(DateOnly On, long Strokes)
+{
+    /// <summary>The meter was replaced or set back since the reading before.</summary>
+    public bool MeterReplaced { get; init; }
+
+    public string? Note { get; init; }
+
+    /// <summary>Null where it came with an order that was closed.</summary>
+    public string? ReadBy { get; init; }
+}
 
 public sealed record PumpChangeView(DateOnly On, string What, string ModelBefore, string ModelAfter, Control ControlBefore, Control ControlAfter,
     long? Strokes, string? Order);
@@ -52,21 +77,25 @@ public sealed record PumpChangeView(DateOnly On, string What, string ModelBefore
 public sealed record PumpOrderView(string Number, string Job, string JobDescription, OrderState State, DateOnly FitOn, DateTimeOffset? ClosedAt,
     decimal? Hours, long? Strokes, decimal? Cost, decimal Short);
 
-/// <summary>The record of the pump that stands at a position now.</summary>
+/// <summary>The record of the pump that stands at a position now, or of one in the store by its serial number.</summary>
 public sealed class PumpRecord(Desk desk)
 {
     public Task<Outcome<PumpView>> One(string tag, CancellationToken ct) =>
         desk.Read<Outcome<PumpView>>(async reading =>
         {
             var db = reading.Db;
-            var found = await (from place in db.Positions
-                               join stands in db.Pumps on place.Id equals stands.PositionId
-                               join of in db.PumpModels on stands.ModelId equals of.Id
-                               where place.Tag == tag
-                               select new { Position = place, Pump = stands, Model = of }).SingleOrDefaultAsync(ct);
+            var found = (await (from stands in db.Pumps
+                                join of in db.PumpModels on stands.ModelId equals of.Id
+                                join place in db.Positions on stands.PositionId equals place.Id into at
+                                from place in at.DefaultIfEmpty()
+                                where place.Tag == tag || (place == null && stands.Serial == tag)
+                                orderby place.Tag == tag descending
+                                select new { Position = place, Pump = stands, Model = of }).Take(1).ToListAsync(ct)).SingleOrDefault();
             if (found is null)
                 return Unknown(tag, await db.Positions.AnyAsync(p => p.Tag == tag, ct));
-            var (position, pump, model) = (found.Position, found.Pump, found.Model);
+            var (pump, model) = (found.Pump, found.Model);
+            // In the store nothing of a position applies.
+            var position = found.Position ?? new Position { Tag = "", Criticality = 0 };
             var fluid = position.FluidId is { } id ? await db.Fluids.SingleAsync(f => f.Id == id, ct) : null;
             return new PumpView
             {
@@ -75,10 +104,15 @@ public sealed class PumpRecord(Desk desk)
                 TemperatureClass = position.TemperatureClass, SupplyKind = position.SupplyKind, SupplyVolts = position.SupplyVolts,
                 CableM = position.CableM, CableMm2 = position.CableMm2, Fluid = fluid?.Name, FluidHazard = fluid?.Hazard,
                 FluidTempC = position.FluidTempC, Criticality = position.Criticality, CommissionedOn = pump.CommissionedOn,
-                Strokes = pump.StrokeCount, StrokesPerPulse = pump.StrokesPerPulse, OutOfService = pump.OutOfService, Currency = reading.Plant.Currency,
+                Strokes = pump.StrokeCount, StrokesPerPulse = pump.StrokesPerPulse, OutOfService = pump.OutOfService, Currency = reading.Plant.Currency, Today = reading.Today,
                 Fitted = await FittedOf(reading, pump.Id),
                 StrokeReadings = await db.StrokeReadings.Where(s => s.PumpId == pump.Id).OrderBy(s => s.ReadOn).ThenBy(s => s.Id)
-                    .Select(s => new StrokesView(s.ReadOn, s.Strokes)).ToListAsync(ct),
+                    .Select(s => new StrokesView(s.ReadOn, s.Strokes)
+                    {
+                        MeterReplaced = s.MeterReplaced, Note = s.Note, ReadBy = db.People.Where(p => p.Id == s.ReadById).Select(p => p.Name).FirstOrDefault(),
+                    }).ToListAsync(ct),
+                Stays = await StaysOf(reading, s => s.PumpId == pump.Id),
+                Before = found.Position is { } here ? await StaysOf(reading, s => s.PositionId == here.Id && s.PumpId != pump.Id) : [],
                 History = await HistoryOf(reading, pump.Id),
                 Orders = await OrdersOf(reading, pump.Id),
             };
@@ -110,6 +144,16 @@ public sealed class PumpRecord(Desk desk)
         // Lots are kept by order; an order that fitted several kits tells them once, under the first.
         return [.. kits.Select(k => new FittedKitView(k.Number, k.Description, k.Revision, k.FittedOn,
             k.OrderId is { } of ? numbers[of] : null, k.OrderId is { } order && told.Add(order) ? [.. lots[order]] : []))];
+    }
+
+    static async Task<IReadOnlyList<PumpStayView>> StaysOf(Reading reading, Expression<Func<PumpStay, bool>> which)
+    {
+        var db = reading.Db;
+        return await (from stay in db.PumpStays.Where(which)
+                      join place in db.Positions on stay.PositionId equals place.Id
+                      join pump in db.Pumps on stay.PumpId equals pump.Id
+                      orderby stay.From ?? DateOnly.MinValue, stay.Until ?? DateOnly.MaxValue, stay.Id
+                      select new PumpStayView(place.Tag, pump.Serial, stay.From, stay.Until, stay.Came, stay.Left)).ToListAsync(reading.Ct);
     }
 
     static async Task<IReadOnlyList<PumpChangeView>> HistoryOf(Reading reading, PumpId pump)

@@ -16,6 +16,7 @@ sealed class PumpYard
     readonly Dictionary<string, CsvRow> rowOfSerial = [];
     readonly HashSet<string> tagsOfFile;
     readonly Dictionary<Pump, CsvRow> leaving = [];
+    readonly HashSet<Pump> moving = [];
 
     PumpYard(ImportRun run, List<Pump> pumps, Dictionary<PositionId, string> tags)
     {
@@ -57,6 +58,8 @@ sealed class PumpYard
                 row.Refuse("serial", $"Pump {serial} stands at {tags[here]}. Say in the same file which pump stands there now, or take it from there first.");
             leaving.TryAdd(pump, row);
         }
+        if (pump.PositionId != position.Id)
+            moving.Add(pump);
         if (pump.ModelId != model && pump.Id != default)
             Note(pump, model, $"Recorded as another model by import.");
         pump.ModelId = model;
@@ -74,8 +77,9 @@ sealed class PumpYard
                 row.Refuse("serial", $"Pump {pump.Serial} would move while order {order.Number} is {Rules.Word.Of(order.State)}. Close or cancel the order first.");
     }
 
-    public void TakeAway()
+    public async Task TakeAway()
     {
+        var stays = new Stays(run.Db, run.Today, run.Ct);
         foreach (var pump in leaving.Keys)
         {
             var from = tags[pump.PositionId!.Value];
@@ -83,8 +87,19 @@ sealed class PumpYard
             Note(pump, pump.ModelId, to is null ? $"Taken from {from} to the store by import." : $"Moved from {from} to {to} by import.");
             if (to is null)
                 run.Warn($"Pump {pump.Serial} no longer stands at {from}. It is recorded as standing in the store.");
-            pump.PositionId = null;
+            await stays.Leave(pump, "By import.");
         }
+    }
+
+    /// <summary>A pump that was on record before comes to another place; a new one has stood where it stands, as far as anybody knows.</summary>
+    public void Place(Pump pump, Position position)
+    {
+        if (pump.PositionId == position.Id)
+            return;
+        if (moving.Contains(pump))
+            new Stays(run.Db, run.Today, run.Ct).Come(pump, position, "By import.");
+        else
+            pump.PositionId = position.Id;
     }
 
     void Note(Pump pump, PumpModelId after, string what) => run.Db.Add(new PumpChange

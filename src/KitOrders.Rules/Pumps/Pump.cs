@@ -1,3 +1,5 @@
+using KitOrders.Rules.People;
+
 namespace KitOrders.Rules.Pumps;
 
 public readonly record struct PumpId(int Value);
@@ -126,4 +128,35 @@ public sealed class StrokeReading
     public required DateOnly ReadOn { get; init; }
 
     public required long Strokes { get; init; }
+
+    /// <summary>The meter was replaced or set back since the reading before: this one says nothing of the strokes between.</summary>
+    public bool MeterReplaced { get; init; }
+
+    /// <summary>Why the meter was replaced, or what was noticed at it.</summary>
+    public string? Note { get; init; }
+
+    /// <summary>Who read it; null where it came with an order that was closed or with an import.</summary>
+    public PersonId? ReadById { get; init; }
+}
+
+/// <summary>A stretch of time in which one pump stood at one position.</summary>
+public sealed class PumpStay
+{
+    public int Id { get; private set; }
+
+    public required PumpId PumpId { get; init; }
+
+    public required PositionId PositionId { get; init; }
+
+    /// <summary>Null: it stood there before moves were recorded.</summary>
+    public DateOnly? From { get; init; }
+
+    /// <summary>Null while it stands there.</summary>
+    public DateOnly? Until { get; set; }
+
+    /// <summary>Why it came, in words; null where that is not recorded.</summary>
+    public string? Came { get; init; }
+
+    /// <summary>Why it left, in words; null while it stands there.</summary>
+    public string? Left { get; set; }
 }

@@ -1,6 +1,7 @@
 using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
+using KitOrders.Rules.People;
 using KitOrders.Rules.Pumps;
 using KitOrders.Rules.Stock;
 using Microsoft.EntityFrameworkCore;
@@ -62,6 +63,23 @@ sealed class StrokeReadingMapping : IEntityTypeConfiguration<StrokeReading>
         table.ToTable("stroke_reading");
         table.HasOne<Pump>().WithMany().HasForeignKey(r => r.PumpId).OnDelete(DeleteBehavior.Restrict);
         table.HasIndex(r => new { r.PumpId, r.ReadOn });
+        table.HasOne<Person>().WithMany().HasForeignKey(r => r.ReadById).OnDelete(DeleteBehavior.Restrict);
+    }
+}
+
+sealed class PumpStayMapping : IEntityTypeConfiguration<PumpStay>
+{
+    public void Configure(EntityTypeBuilder<PumpStay> table)
+    {
+        table.ToTable("pump_stay", t => t.HasCheckConstraint("until_not_before_from", "\"until\" is null or \"from\" is null or \"until\" >= \"from\""));
+        table.Property(s => s.Id).UseIdentityByDefaultColumn();
+        table.HasIndex(s => s.PumpId);
+        table.HasIndex(s => s.PositionId);
+        // Of a pump, and of a position, one stay is the present one.
+        table.HasIndex(s => s.PumpId, "present_of_pump").IsUnique().HasFilter("\"until\" is null").HasDatabaseName("ix_pump_stay_present_of_pump");
+        table.HasIndex(s => s.PositionId, "present_of_position").IsUnique().HasFilter("\"until\" is null").HasDatabaseName("ix_pump_stay_present_of_position");
+        table.HasOne<Pump>().WithMany().HasForeignKey(s => s.PumpId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<Position>().WithMany().HasForeignKey(s => s.PositionId).OnDelete(DeleteBehavior.Restrict);
     }
 }
 

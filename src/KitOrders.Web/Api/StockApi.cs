@@ -62,6 +62,11 @@ static class StockApi
             return day.Refusal is { } unreadable ? Problem.Of(unreadable)
                 : ApiCall.Read(await ledger.Read(PathName.Of(part), day.Value, ct));
         }).Does<PartLedgerView>("A part with its lots, totals, holders and promises.");
+        stock.MapGet("/lots/{**lot}", async (LotTrace trace, string lot, CancellationToken ct) =>
+        {
+            var found = await trace.Find(PathName.Of(lot), ct);
+            return found.Refusal is { } unknown ? Problem.Of(unknown) : ApiCall.Read<List<TracedLot>>(found.Value.ToList());
+        }).Does<List<TracedLot>>("Where a lot is: pumps, orders and shelves; one entry for each part that has a lot of this number.");
         stock.MapGet("/movements", async (MovementsPage movements, string? part, string? after, int? pageSize, CancellationToken ct) =>
             ApiCall.Read(await movements.Read(part, string.IsNullOrEmpty(after) ? null : after, pageSize, false, ct)))
             .Does<Page<MovementRow>>("The stock ledger, oldest first.");

@@ -22,6 +22,7 @@ static class Downloads
         files.MapGet("/orders/{number}/demand.csv", Demand).RequireAuthorization(new ForAttribute(Roles.Planner | Roles.Storeroom | Roles.Technician | Roles.Manager));
         files.MapGet("/pumps/list.csv", Pumps).RequireAuthorization(new ForAttribute(Roles.Planner | Roles.Technician | Roles.Manager));
         files.MapGet("/kits/matrix.csv", MatrixFile.Get).RequireAuthorization(new ForAttribute(Roles.Planner | Roles.Manager));
+        files.MapGet("/lots.csv", Storeroom.LotFile.Get).RequireAuthorization(new ForAttribute(Roles.Planner | Roles.Storeroom | Roles.Manager));
         files.MapGet("/readiness/list.csv", Readiness).RequireAuthorization(new ForAttribute(Roles.Planner | Roles.Manager));
         files.MapGet("/shortages/list.csv", Shortages).RequireAuthorization(new ForAttribute(Roles.Planner | Roles.Manager));
     }
@@ -56,9 +57,9 @@ static class Downloads
                 string.Join(" ", l.Line.Reservations.Select(r => r.Lot)), string.Join(" ", l.Line.Reservations.Select(r => r.Bin)), l.Line.UnitCost]));
     }
 
-    static async Task<IResult> Pumps(PumpList list, string? q, string? control, bool? orders, CancellationToken ct)
+    static async Task<IResult> Pumps(PumpList list, string? q, string? control, bool? orders, string? where, CancellationToken ct)
     {
-        var filter = new PumpFilter { Search = q, Control = Word.TryRead<Control>(control, out var read) ? read : null, WithOrders = orders ?? false };
+        var filter = new PumpFilter { Search = q, Control = Word.TryRead<Control>(control, out var read) ? read : null, WithOrders = orders ?? false, InStore = where == "store" };
         var rows = new List<PumpRow>();
         string? after = null;
         do

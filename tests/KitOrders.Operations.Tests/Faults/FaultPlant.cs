@@ -83,7 +83,7 @@ public sealed class FaultPlant(TestDatabase databases) : IAsyncLifetime
 
     async Task Stock()
     {
-        var pumps = Enumerable.Range(3, 11).Select(n => $"P-{n},S-{n},M30,Hall,none,dc,24.0,10,0.75,{(n == 9 ? "acid" : "water")},5,yes,2");
+        var pumps = Enumerable.Range(3, 13).Select(n => $"P-{n},S-{n},M30,Hall,none,dc,24.0,10,0.75,{(n == 9 ? "acid" : "water")},5,yes,2");
         await Bench.Plant.Good("fluids", "fluid,hazard,approved,refused\nacid,none,,\n");
         await Bench.Plant.Good("pumps",
             "tag,serial,model,area,zone,supply_kind,supply_volts,cable_m,cable_mm2,fluid,criticality,sensing_rod,strokes_per_pulse\n" + string.Join('\n', pumps) + "\n");

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using KitOrders.Operations.Orders;
+using KitOrders.Operations.Pumps;
 using KitOrders.Operations.Stock;
 using KitOrders.Rules;
 using KitOrders.Rules.Kits;
@@ -45,6 +46,8 @@ static partial class WriteCalls
         ["CorrectMovement.Run"] = new((desk, n, key) => Said.Of(new CorrectMovement(desk).Run(new(n.Clerk, key), n.Receipt, "typed wrong", Ct))),
         ["QuarantineLot.Run"] = new((desk, n, key) => Said.Of(new QuarantineLot(desk).Run(new(n.Clerk, key), "Q", Of(n.Holds, "Q").Lot, "smells", Ct))),
         ["ReleaseQuarantine.Run"] = new((desk, n, key) => Said.Of(new ReleaseQuarantine(desk).Run(new(n.Clerk, key), "S", "S-9", "label found", "2026-01-05", Ct))),
+        ["RecordStrokes.Run"] = new((desk, n, key) => Said.Of(new RecordStrokes(desk).Run(new(n.Technician, key), "P-14", new StrokesInput(120_000, null, true, "a new meter"), Ct))),
+        ["SwapPump.Run"] = new((desk, n, key) => Said.Of(new SwapPump(desk).Run(new(n.Planner, key), "P-14", new SwapInput("S-15", "it knocks", null, "P-15"), Ct))),
         ["InspectLot.Run"] = new((desk, n, key) => Said.Of(new InspectLot(desk).Run(new(n.Clerk, key), "S", "S-1", true, "soft and whole", Ct))),
     };
 
