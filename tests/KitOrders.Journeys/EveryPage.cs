@@ -20,6 +20,7 @@ static class AllPages
     static readonly Dictionary<string, string[]> examples = new()
     {
         ["/orders/{Number}"] = ["/orders/20011", "/orders/20043", "/orders/20025", "/orders/20061", "/orders/99999"],
+        ["/orders/{Number}/replan"] = ["/orders/20043/replan", "/orders/20061/replan"],
         ["/pumps/{Tag}"] = ["/pumps/LH-03", "/pumps/EW-07", "/pumps/NO-99"],
         ["/kits/{Kit}"] = ["/kits/CC-25", "/kits/NO-99"],
         ["/procedures/{Code}"] = ["/procedures/P-31", "/procedures/NO-99"],

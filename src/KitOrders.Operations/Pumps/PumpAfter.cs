@@ -10,7 +10,7 @@ internal static class PumpAfter
 {
     public static async Task Closed(Work work, WorkOrder order, IReadOnlyCollection<(PartId Part, Rules.Stock.LotId Lot, decimal Quantity)> fitted)
     {
-        var pump = await work.Db.Pumps.SingleAsync(p => p.Id == order.PumpId, work.Ct);
+        var pump = await Lock(work, order);
         var before = pump.ModelId;
         await Convert(work, order, pump);
         foreach (var lot in fitted.Where(f => f.Quantity > 0).GroupBy(f => (f.Part, f.Lot)))
@@ -30,7 +30,7 @@ internal static class PumpAfter
 
     public static async Task Cancelled(Work work, WorkOrder order, PumpAfterCancel pumpIs)
     {
-        var pump = await work.Db.Pumps.SingleAsync(p => p.Id == order.PumpId, work.Ct);
+        var pump = await Lock(work, order);
         var before = pump.ModelId;
         switch (pumpIs)
         {
@@ -45,6 +45,10 @@ internal static class PumpAfter
         }
         await Remember(work, order, pump, before);
     }
+
+    /// <summary>Two orders of one pump that end at the same moment write down what it has become one after the other.</summary>
+    static Task<Pump> Lock(Work work, WorkOrder order) =>
+        work.Db.Pumps.FromSql($"select * from pump where id = {order.PumpId.Value} for no key update").SingleAsync(work.Ct);
 
     static async Task Convert(Work work, WorkOrder order, Pump pump)
     {

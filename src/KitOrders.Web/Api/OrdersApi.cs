@@ -82,6 +82,9 @@ static class OrdersApi
         Move<TakeOverAsk, TakeOver>(orders, "/take-over", "Takes a held part over from another order, with the reason; what is picked stays.", (op, c, number, b, ct) => op.Run(c, number, b, ct));
         Move<AlternateAsk, UseAlternate>(orders, "/use-alternate", "Uses an approved alternate for what is short, with the reason; what is free of it is reserved.", (op, c, number, b, ct) => op.Run(c, number, b, ct));
         Move<AlternateBack, TakeBackAlternate>(orders, "/take-back-alternate", "Takes an alternate back while nothing of it is picked.", (op, c, number, b, ct) => op.Run(c, number, b, ct));
+        orders.MapGet("/{number}/replan", async (ReplanDifferences differences, string number, CancellationToken ct) => ApiCall.Read(await differences.Of(PathName.Of(number), ct)))
+            .Does<ReplanView>("What planning an open order again would change, line by line; nothing is kept.");
+        Move<ReplanAsk, ReplanOrder>(orders, "/replan", "Plans an open order again as its differences were shown; seen says which.", (op, c, number, b, ct) => op.Run(c, number, b, ct));
         orders.MapPost("/{number}/steps/{step:int}/results", (ApiCall call, RecordStep record, OrderBook book, string number, int step) =>
             call.Write<StepInput, string, OrderView>((c, b) => record.Run(c, PathName.Of(number), step, b, call.Ct), Whole(book, call)))
             .Does<StepInput, OrderView>("Appends a result to a step of an order underway.");

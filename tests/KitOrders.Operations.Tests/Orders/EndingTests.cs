@@ -109,4 +109,33 @@ public sealed class EndingTests(TestDatabase databases)
         // What was picked waits to be given back by hand.
         Assert.Equal(2m, (await bench.View(number)).Demand.Single(l => l.Part == "Q").Reservations.Single().Picked);
     }
+
+    [Fact]
+    public async Task Two_orders_of_one_pump_that_close_at_the_same_moment_close_one_after_the_other()
+    {
+        await using var bench = await New(databases);
+        await bench.Plant.Good("parts", "part,description,unit\nG,Gasket kit,each\n");
+        await bench.Plant.Good("kits", "kit,revision,line,part,quantity,source\nG,1,1,P,1,inTheBox\n");
+        await bench.Plant.Good("fits", "kit,revision,model\nG,1,M30\n");
+        await bench.Plant.Good("procedures", "procedure,revision,step,part_of,kind,text\nPG,1,1,preliminary,instruction,Isolate and lock.\nPG,1,2,main,instruction,Fit it.\nPG,1,3,closeUp,functionTest,Run it.\n");
+        await bench.Plant.Good("jobs", "job,description,procedure,kits,crew,hours\nGASK,Gasket,PG,G,Fitters,1\n");
+        await bench.Plant.Good("stock", "part,lot,bin,quantity,received_on\nG,G-1,A-1,2,today-3\n");
+        var numbers = new List<string>();
+        for (var n = 0; n < 2; n++)
+        {
+            var number = Must(await new CreateOrder(bench.Desk).Run(bench.Planner, new NewOrder("P-1", "GASK", Today.AddDays(5), 5), Ct));
+            Must(await new OpenOrder(bench.Desk).Run(bench.Planner, number, Ct));
+            Must(await new PickLines(bench.Desk).Run(bench.Clerk, number, [.. (await bench.Held(number)).Select(r => new PickInput(r.Id, r.Quantity))], Ct));
+            Must(await new StageOrder(bench.Desk).Run(bench.Clerk, number, "S-1", null, Ct));
+            Must(await new StartOrder(bench.Desk).Run(bench.Technician, number, null, Ct));
+            for (var step = 1; step <= 3; step++)
+                Must(await bench.Record(number, step, new StepInput(StepOutcome.AsSpecified)));
+            Must(await new FinishOrder(bench.Desk).Run(bench.Technician, number, [new HoursInput("Tess Technician", 1)], null, 1_000 + n, Ct));
+            numbers.Add(number);
+        }
+        var closed = await Task.WhenAll(numbers.Select(n => Task.Run(() => new CloseOrder(bench.Desk).Run(bench.Planner, n, null, null, Ct))));
+        Assert.All(closed, c => Assert.True(c.IsDone, c.Refusal?.Sentence));
+        await using var db = bench.Db();
+        Assert.Equal(2, await db.PumpChanges.CountAsync(Ct));
+    }
 }
