@@ -1,5 +1,6 @@
 using KitOrders.Operations.Orders;
 using KitOrders.Rules.Orders;
+using KitOrders.Rules.Procedures;
 using Microsoft.EntityFrameworkCore;
 using Xunit;
 using static KitOrders.Operations.Tests.Orders.OrderBench;

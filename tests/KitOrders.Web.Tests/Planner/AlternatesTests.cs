@@ -54,7 +54,7 @@ public sealed class AlternatesTests : BunitContext
         Assert.Equal(
         [
             "1 replaced by A2, Thing A2. The steps still name A.", "A is superseded by A9; what is left of it is used first.",
-            "1 in place of A, Thing A: it is late (I. Valdorf). Take it back", "1 in place of A, Thing A: it is late (I. Valdorf).",
+            "1 in place of A, Thing A: it is late (I. Valdorf). · Take it back", "1 in place of A, Thing A: it is late (I. Valdorf).",
         ], table.FindAll("tr.note").Select(n => n.TextContent.Trim()));
         table.Find("tr.note button").Click();
         Assert.Equal("A2", Assert.IsType<WayAsked.TakeBack>(asked).Line.Part);
