@@ -93,6 +93,31 @@ public sealed class ContractStock(ContractRules.Plant plant)
         Assert.All((await plant.Get("/api/stock-truth")).AsArray(), check => Assert.True((bool)check!["holds"]!, check.ToJsonString()));
     }
 
+    [Fact]
+    public async Task An_alternate_a_purchase_and_a_new_plan_are_asked_and_refused_over_HTTP_like_everything_else()
+    {
+        await plant.Parts("UAK", "UAP", "UAQ");
+        await plant.Kits("UAK,1,1,UAP,2,boughtSeparately,,,,,");
+        await plant.Import("alternates", "part,alternate\nUAP,UAQ\n");
+        await plant.Stock("UAK,l,A-1,9,today,,", "UAQ,l,A-1,1,today,,");
+        var number = (string)(await plant.Opened("P-6", [("UAK", 1)]))["number"]!;
+        var path = $"/api/orders/{number}";
+        await Refused(HttpStatusCode.UnprocessableEntity, "alternate-missing", "alternate", $"{path}/use-alternate", """{"part":"UAP","quantity":1,"reason":"x"}""");
+        await Refused(HttpStatusCode.UnprocessableEntity, "alternate-not-approved", "alternate", $"{path}/use-alternate", """{"part":"UAP","alternate":"UAK","quantity":1,"reason":"x"}""");
+        await Refused(HttpStatusCode.UnprocessableEntity, "reference-missing", "reference", "/api/incoming", """{"part":"UAP","quantity":1}""");
+        var used = await plant.Done($"{path}/use-alternate", new { part = "UAP", alternate = "UAQ", quantity = 2, reason = "it is late", source = "boughtSeparately" });
+        Assert.Equal(["UAK 1 0", "UAP 0 0", "UAQ 1 1"], used["demand"]!.AsArray().Select(l => $"{l!["part"]} {(decimal)l["reserved"]!:0} {(decimal)l["short"]!:0}").Order(StringComparer.Ordinal));
+        var shown = await plant.Get($"{path}/replan");
+        Assert.Equal("2 × UAQ in place of UAP", (string?)Assert.Single(shown["givenUp"]!.AsArray()));
+        await Refused(HttpStatusCode.UnprocessableEntity, "seen-missing", "seen", $"{path}/replan", """{}""");
+        await plant.Done("/api/incoming", new { part = "UAP", quantity = 2, reference = "PO-UAP", promisedOn = today.AddDays(3).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) });
+        var planned = await plant.Done($"{path}/replan", new { seen = (string)shown["seen"]! });
+        Assert.Equal(["UAK 1 0", "UAP 0 2"], planned["demand"]!.AsArray().Select(l => $"{l!["part"]} {(decimal)l["reserved"]!:0} {(decimal)l["short"]!:0}").Order(StringComparer.Ordinal));
+        await plant.Done($"{path}/use-alternate", new { part = "UAP", alternate = "UAQ", quantity = 1, reason = "it is late" });
+        var back = await plant.Done($"{path}/take-back-alternate", new { part = "UAP", alternate = "UAQ", reason = "it came" });
+        Assert.Equal(2m, (decimal)back["demand"]!.AsArray().Single(l => (string?)l!["part"] == "UAP")!["incoming"]!);
+    }
+
     async Task<string> Standing(string order, string part)
     {
         var line = (await plant.Get($"/api/orders/{order}"))["demand"]!.AsArray().Single(l => (string?)l!["part"] == part)!;

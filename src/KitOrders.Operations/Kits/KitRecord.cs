@@ -52,7 +52,11 @@ public sealed record KitRevisionView(int Number, RevisionState State, DateOnly? 
 /// <param name="LastAt">For each level down to its own: whether the line there is the last of its parent.</param>
 /// <param name="SinceBefore">Against the revision before: what is new or changed; null when it is as it was.</param>
 public sealed record KitTreeLine(string Path, int Depth, IReadOnlyList<bool> LastAt, string Part, string Description, Unit Unit, decimal Quantity, LineSource Source,
-    SparePolicy SparePolicy, decimal? RejectRate, decimal? Wraps, IReadOnlyList<int> WrapsFor, bool Buildable, IReadOnlyList<string> Alternates, decimal? UnitCost, string? SinceBefore);
+    SparePolicy SparePolicy, decimal? RejectRate, decimal? Wraps, IReadOnlyList<int> WrapsFor, bool Buildable, IReadOnlyList<string> Alternates, decimal? UnitCost, string? SinceBefore)
+{
+    /// <summary>The part that takes this one's place for good; null when none does.</summary>
+    public string? SupersededBy { get; init; }
+}
 
 public sealed record KitFitView(string Model, Control From, string? ConvertsTo, Control? To, bool NeedsSensingRod, string? Ports, string? Supply,
     string? Marking, IReadOnlyList<string> Materials, bool Once, IReadOnlyList<string> Requires, IReadOnlyList<string> Excludes);

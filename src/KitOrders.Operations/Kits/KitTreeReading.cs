@@ -1,8 +1,8 @@
+using KitOrders.Operations.Parts;
 using KitOrders.Operations.Stock;
 using KitOrders.Rules.Kits;
 using KitOrders.Rules.Parts;
 using KitOrders.Storage;
-using Microsoft.EntityFrameworkCore;
 
 namespace KitOrders.Operations.Kits;
 
@@ -11,26 +11,20 @@ internal sealed class KitTreeReading
 {
     readonly KitCatalogue catalogue;
     readonly Dictionary<PartId, decimal?> costs;
-    readonly ILookup<PartId, string> alternates;
+    readonly PartStandIns standIns;
 
-    KitTreeReading(KitCatalogue catalogue, Dictionary<PartId, decimal?> costs, ILookup<PartId, string> alternates)
+    KitTreeReading(KitCatalogue catalogue, Dictionary<PartId, decimal?> costs, PartStandIns standIns)
     {
         this.catalogue = catalogue;
         this.costs = costs;
-        this.alternates = alternates;
+        this.standIns = standIns;
     }
 
     public static async Task<KitTreeReading> Load(KitOrdersDb db, IEnumerable<PartId> parts, CancellationToken ct)
     {
         var catalogue = await KitCatalogue.Load(db, parts.Distinct(), ct);
         var costs = await UnitCosts.Of(db, catalogue.All, ct);
-        var ids = catalogue.All.ToList();
-        var alternates = (await (from alternate in db.PartAlternates
-                                 join other in db.Parts on alternate.AlternateId equals other.Id
-                                 where ids.Contains(alternate.PartId)
-                                 orderby alternate.Preference, other.Number
-                                 select new { alternate.PartId, other.Number }).ToListAsync(ct)).ToLookup(a => a.PartId, a => a.Number);
-        return new KitTreeReading(catalogue, costs, alternates);
+        return new KitTreeReading(catalogue, costs, await PartStandIns.Of(db, [.. catalogue.All], ct));
     }
 
     public CatalogueItem Item(PartId part) => catalogue.Parts[part];
@@ -39,7 +33,9 @@ internal sealed class KitTreeReading
 
     public decimal? Cost(PartId part) => costs.GetValueOrDefault(part);
 
-    public IReadOnlyList<string> Alternates(PartId part) => [.. alternates[part]];
+    public IReadOnlyList<string> Alternates(PartId part) => [.. standIns.Of(part).Where(s => !s.Supersedes).Select(s => standIns.NumberOf(s.Part))];
+
+    public string? SupersededBy(PartId part) => standIns.SupersededBy(part);
 
     /// <param name="since">By line of the kit itself: what is different from the revision before.</param>
     public IReadOnlyList<KitTreeLine> Of(KitStructure kit, IReadOnlyDictionary<int, string>? since = null)
@@ -59,7 +55,7 @@ internal sealed class KitTreeReading
                 var at = path.Length == 0 ? $"{line.Line}" : $"{path}.{line.Line}";
                 rows.Add(new KitTreeLine(at, above.Count, last, part.Number, part.Description, part.Unit, line.Quantity, line.Source, line.SparePolicy,
                     line.RejectRate, line.Wraps, line.WrapsFor, inner?.Buildable ?? false, Alternates(part.Id), Cost(part.Id),
-                    above.Count > 0 ? null : since?.GetValueOrDefault(line.Line)));
+                    above.Count > 0 ? null : since?.GetValueOrDefault(line.Line)) { SupersededBy = SupersededBy(part.Id) });
                 if (inner is not null)
                     Walk(inner, at, last, [.. within, line.Part]);
             }

@@ -13,6 +13,9 @@ internal sealed class PartStandIns(IReadOnlyList<PartAlternate> approved, IReadO
 
     public string NumberOf(PartId id) => parts[id].Number;
 
+    /// <summary>Number of the part that takes this one's place for good; null when none does.</summary>
+    public string? SupersededBy(PartId part) => supersededBy.TryGetValue(part, out var next) ? parts[next].Number : null;
+
     /// <summary>The approval by which the other part may stand in; null where it supersedes the part only.</summary>
     public PartAlternate? Approval(PartId part, PartId other) =>
         approved.FirstOrDefault(a => a.PartId == part && a.AlternateId == other) ?? approved.FirstOrDefault(a => a.BothWays && a.AlternateId == part && a.PartId == other);

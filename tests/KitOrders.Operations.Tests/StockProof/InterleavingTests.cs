@@ -51,6 +51,18 @@ public sealed class InterleavingTests(SharedPlant shared, ITestOutputHelper outp
     static Act Stage(int order) => new((_, m) => PlantModel.Stage(m.Orders[order - 1], true), (s, desk, call) => Said(new StageOrder(desk).Run(call, s.Number(order), null,
         [.. new[] { "A", "S", "M" }.Select(p => new LineRelease(s.Part(p), "not needed"))], Ct)));
 
+    static Act UseAlternate(int order, string part, string alternate) => new((_, m) => m.UseAlternate(m.Orders[order - 1], part, alternate, 1, null),
+        (s, desk, call) => Said(new UseAlternate(desk).Run(call, s.Number(order), new AlternateAsk(s.Part(part), s.Part(alternate), 1, "it stands still"), Ct)));
+
+    static Act TakeBack(int order, string part, string alternate) => new((_, m) => m.TakeBack(m.Orders[order - 1], part, alternate),
+        (s, desk, call) => Said(new TakeBackAlternate(desk).Run(call, s.Number(order), new AlternateBack(s.Part(part), s.Part(alternate), "it came"), Ct)));
+
+    static Act Replan(int order) => new((_, m) => m.Replan(m.Orders[order - 1]), async (s, desk, call) =>
+        await new ReplanDifferences(desk).Of(s.Number(order), Ct) is { Refusal: null, Value: var shown }
+            ? await Said(new ReplanOrder(desk).Run(call, s.Number(order), new ReplanAsk(shown.Seen), Ct)) : "not shown");
+
+    static readonly DateOnly cured = new(2025, 6, 30);
+
     static readonly Dictionary<string, (Func<Scene, Task> Arrange, Act One, Act Other, string? LosesTo)> pairs = new()
     {
         ["open and open for the last piece"] = (async s =>
@@ -103,6 +115,29 @@ public sealed class InterleavingTests(SharedPlant shared, ITestOutputHelper outp
             await s.Receive("A", 1);
             await s.Draft(2, 1, "J");
         }, Open(2), Cancel(2), "changed-meanwhile"),
+        ["an alternate and another for the last of it"] = (async s =>
+        {
+            await s.Receive("S", 3, cured: cured);
+            await s.Open(1, 0, "J");
+            await s.Open(2, 1, "J");
+        }, UseAlternate(1, "A", "S"), UseAlternate(2, "A", "S"), null),
+        ["an alternate and the cancelling of its order"] = (async s =>
+        {
+            await s.Receive("S", 2, cured: cured);
+            await s.Open(1, 0, "J");
+        }, UseAlternate(1, "A", "S"), Cancel(1), null),
+        ["an alternate taken back and its pick"] = (async s =>
+        {
+            await s.Receive("S", 2, cured: cured);
+            await s.Open(1, 0, "J");
+            await s.UsesAlternate(1, "A", "S");
+        }, TakeBack(1, "A", "S"), Pick(1, "S", 2), null),
+        ["a new plan and the receipt of what it lacks"] = (async s =>
+        {
+            await s.Receive("A", 1);
+            await s.Open(1, 1, "J");
+            await s.Open(2, 0, "J");
+        }, Replan(1), Receive("A", 2), "replan-changed"),
     };
 
     public static TheoryData<string> Pairs => [.. pairs.Keys];

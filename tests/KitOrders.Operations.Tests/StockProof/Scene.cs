@@ -64,6 +64,9 @@ sealed class Scene
 
     public Task OpenDrafted(int serial) => Both(m => m.Open(Order(serial)(m)), new OpenOrder(Desk).Run(plant.Call, Number(serial), Ct));
 
+    public Task UsesAlternate(int serial, string part, string alternate) => Both(m => m.UseAlternate(Order(serial)(m), part, alternate, 1, null),
+        new UseAlternate(Desk).Run(plant.Call, Number(serial), new AlternateAsk(Part(part), Part(alternate), 1, "it stands still"), Ct));
+
     /// <summary>The database holds what was arranged and nothing else.</summary>
     public async Task IsAsArranged()
     {
