@@ -19,6 +19,11 @@ static class PlanningApi
         planning.MapGet("/shortages", (ShortageList list, string? asOf, CancellationToken ct) => On(asOf, async day =>
             (await list.Read(day, ct)).Select(s => new ShortAnswer(s.Part, s.Quantity, s.Orders.Count, s.Hours, s.FirstIncomingOn, s.Orders)).ToList()))
             .Does<List<ShortAnswer>>("What is short, worst first.");
+        planning.MapGet("/best-set", async (BestSetOf sets, string? by, CancellationToken ct) =>
+        {
+            var day = QueryDay.Read(by, "by");
+            return day.Refusal is { } unreadable ? Problem.Of(unreadable) : ApiCall.Read<BestSetView>(await sets.Read(day.Value, ct));
+        }).Does<BestSetView>("The open and staged orders that together score highest by a day, each with all of its parts, and the take-overs that get there.");
         planning.MapGet("/backlog", (BacklogFigures figures, string? asOf, CancellationToken ct) => On(asOf, day => figures.Read(day, ct)))
             .Does<BacklogView>("Backlog and measures with the numbers they were made from.");
     }

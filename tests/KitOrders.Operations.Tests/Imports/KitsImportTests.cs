@@ -117,6 +117,23 @@ public sealed class KitsImportTests(TestDatabase databases)
         Assert.Equal([(1, RevisionState.Released)], await Revisions(bench));
     }
 
+    [Theory]
+    [InlineData("K-1,1,1,K-2,1,inTheBox,,,,,\nK-2,1,1,K-3,1,inTheBox,,,,,\n", "K-3,1,1,K-1,1,inTheBox,,,,,\n")]
+    [InlineData("", "K-1,1,1,K-2,1,inTheBox,,,,,\nK-2,1,1,K-3,1,boughtSeparately,,,,,\nK-3,1,1,P-1,1,inTheBox,,,,,\nK-3,1,2,K-1,1,inTheBox,,,,,\n")]
+    public async Task A_cycle_through_three_levels_is_refused_and_nothing_of_the_file_is_written(string before, string file)
+    {
+        await using var bench = await Plant();
+        await bench.Good("parts", "part,description,unit\nK-3,Third kit,set\n");
+        if (before.Length > 0)
+            await bench.Good("kits", Header + before);
+        var recorded = await Revisions(bench);
+        var error = Assert.Single(await bench.Bad("kits", Header + file));
+        Assert.Equal("part", error.Column);
+        foreach (var kit in (string[])["K-1", "K-2", "K-3"])
+            Assert.Contains(kit, error.Message, StringComparison.Ordinal);
+        Assert.Equal(recorded, await Revisions(bench));
+    }
+
     [Fact]
     public async Task A_cycle_that_only_an_old_revision_would_make_is_none()
     {
