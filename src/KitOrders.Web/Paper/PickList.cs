@@ -32,6 +32,8 @@ static class PickList
                 Heads(sheet);
             Row(sheet, line);
         }
+        if (lines.Where(l => l.InPlaceOf is not null).Select(l => $"{l.Part} {l.InPlaceOf}").Distinct().ToList() is { Count: > 0 } standIns)
+            sheet.Say("Alternates, by a planner's decision:", string.Join("; ", standIns) + ".");
         foreach (var order in run.Orders.Where(o => o.Missing.Count > 0))
             sheet.Say($"Short on order {order.Order}, not on this list:", string.Join(", ", order.Missing));
         sheet.Say("Take the lot that is printed.",
@@ -72,7 +74,7 @@ static class PickList
         sheet.Fit(what[0], c.What, top + 14, points, room);
         if (what.Count > 1)
             sheet.Fit(string.Join(' ', what.Skip(1)), c.What, top + 25, points, room);
-        sheet.Fit($"lot {line.Lot}{(line.ExpiresOn is { } last ? $", until {Days.Text(last, DayForm.Year)}" : "")}{(line.InPlaceOf is { } instead ? $", {instead}" : "")}", c.What, top + 38, 9, room);
+        sheet.Fit($"lot {line.Lot}{(line.ExpiresOn is { } last ? $", until {Days.Text(last, DayForm.Year)}" : "")}", c.What, top + 38, 9, room);
         sheet.Fit(take, c.Take, top + 27, 15, 64, bold: true, right: true);
         var totes = line.Pieces.Where(p => p.Held > 0).GroupBy(p => p.Tote).Select(g => (g.Key, Held: g.Sum(p => p.Held))).ToList();
         for (var n = 0; n < totes.Count; n++)

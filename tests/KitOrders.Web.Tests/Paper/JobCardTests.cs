@@ -25,6 +25,19 @@ public sealed class JobCardTests
     }
 
     [Fact]
+    public void What_stands_in_for_another_part_is_said_at_the_head_and_at_the_step_that_still_names_it()
+    {
+        var order = PaperPlant.Order with
+        {
+            Demand = [PaperPlant.Order.Demand[0] with { InPlaceOf = [new("Q-1", "Quick-exhaust valve", 2, "it is late", "I. Valdorf", default)] }],
+            Steps = [.. PaperPlant.Steps.Select(s => s.Part == "Q-1" ? s with { InItsPlace = ["V-1"] } : s)],
+        };
+        var whole = string.Join(' ', Print(order, PaperSize.A4).All);
+        Assert.Contains("2 × V-1, The V-1, in place of Q-1.", whole, StringComparison.Ordinal);
+        Assert.Contains("Part Q-1, Quick-exhaust valve; in its place on this order: V-1", whole, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_caution_is_printed_whole_before_the_step_it_belongs_to_and_after_the_step_before()
     {
         var texts = Print(PaperPlant.Order, PaperSize.A4).All.ToList();

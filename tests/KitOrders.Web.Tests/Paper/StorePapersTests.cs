@@ -30,6 +30,15 @@ public sealed class StorePapersTests
     }
 
     [Fact]
+    public void What_stands_in_for_another_part_is_said_under_the_list()
+    {
+        var run = PaperPlant.Run(2);
+        run = run with { Lines = [run.Lines[0] with { Pieces = [run.Lines[0].Pieces[0] with { InPlaceOf = "30-9901" }] }, run.Lines[1]] };
+        var texts = PrintedPaper.Read(PickList.Print(run, PaperSize.A4, PaperPlant.Head("Pick list", "x"))).All;
+        Assert.Equal("30-2201 in place of 30-9901 on order 10482.", texts[texts.ToList().IndexOf("Alternates, by a planner's decision:") + 1]);
+    }
+
+    [Fact]
     public void What_has_been_picked_is_not_walked_again()
     {
         var run = PaperPlant.Run(3);
