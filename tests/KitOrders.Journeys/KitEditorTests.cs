@@ -19,7 +19,7 @@ public sealed class KitEditorTests(DemoHouse house)
         await page.WaitForURLAsync("**/kits/JK-7001/edit");
         await planner.Sees("Add what the kit brings");
 
-        await planner.Press("Add a line");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Add a line" }).First.ClickAsync();
         await Assertions.Expect(page.GetByLabel("Line 1, part")).ToBeFocusedAsync();
         await page.Keyboard.TypeAsync("E-2230");
         await page.Keyboard.PressAsync("Tab");
