@@ -31,9 +31,22 @@ public sealed class ProcedureInTheBrowser(DemoHouse house)
         Assert.Equal("WARNING", (await tablet.Page.Locator(".caut>b").InnerTextAsync()).Trim());
         await tablet.Page.WaitForFunctionAsync("() => document.querySelector('.pic img')?.naturalWidth > 0");
         await tablet.Sees("The red button on the field box");
+        await Served(window, (await tablet.Page.Locator(".pic img").GetAttributeAsync("src"))!);
         Assert.Empty(tablet.Complaints);
         await window.Ended();
         await planner.Ended();
+    }
+
+    /// <summary>As what it is and nothing else: no browser may take a kept file for a page.</summary>
+    async Task Served(Window window, string picture)
+    {
+        var answer = await window.Page.APIRequest.GetAsync(picture);
+        var headers = answer.Headers;
+        Assert.Equal((200, "image/png", "nosniff", "default-src 'none'; sandbox"), (answer.Status, headers["content-type"], headers["x-content-type-options"], headers["content-security-policy"]));
+        Assert.StartsWith("inline; filename=", headers["content-disposition"], StringComparison.Ordinal);
+        Assert.Equal(point, await answer.BodyAsync());
+        using var stranger = new HttpClient(new HttpClientHandler { AllowAutoRedirect = false }) { BaseAddress = (await house.App).Address };
+        Assert.NotEqual(System.Net.HttpStatusCode.OK, (await stranger.GetAsync(new Uri(picture, UriKind.Relative), TestContext.Current.CancellationToken)).StatusCode);
     }
 
     static async Task Written(Window planner, string p)

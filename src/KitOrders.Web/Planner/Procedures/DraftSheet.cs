@@ -1,3 +1,4 @@
+using System.Globalization;
 using KitOrders.Rules;
 using KitOrders.Rules.Procedures;
 
@@ -112,10 +113,8 @@ public sealed class DraftSheet
             if (where.StartsWith("steps[", StringComparison.Ordinal) && where.IndexOf("].", StringComparison.Ordinal) is > 0 and var end
                 && int.TryParse(where["steps[".Length..end], out var at) && at < steps.Count)
                 steps[at].Refuse(where[(end + 2)..], string.Join(" ", sentences));
-        OpenTheFirstWrong();
+        Open = Wrong.FirstOrDefault() ?? Open;
     }
-
-    public void OpenTheFirstWrong() => Open = Wrong.FirstOrDefault() ?? Open;
 
     void Copied(StepFields of, string? model, string said)
     {
@@ -149,7 +148,15 @@ public sealed class DraftSheet
         Look();
     }
 
-    void Look() => Findings = StepDraft.Findings(Read());
+    void Look()
+    {
+        var read = Read();
+        Findings =
+        [
+            .. Wrong.Select(s => new ReleaseFinding("step-unreadable", NumberOf(s).ToString(CultureInfo.InvariantCulture), $"Step {NumberOf(s)} holds something that cannot be kept; it is said at the field.")),
+            .. StepDraft.Findings(read),
+        ];
+    }
 
     List<PartOf> Parts => steps.ConvertAll(s => s.PartOf);
 
