@@ -32,8 +32,15 @@ public sealed class ProcedureInTheBrowser(DemoHouse house)
         await tablet.Page.WaitForFunctionAsync("() => document.querySelector('.pic img')?.naturalWidth > 0");
         await tablet.Sees("The red button on the field box");
         await Served(window, (await tablet.Page.Locator(".pic img").GetAttributeAsync("src"))!);
+        Assert.Empty(tablet.Complaints.Concat(window.Complaints()));
+
+        // Where the picture cannot be had, its words stand in its place.
+        await tablet.Page.RouteAsync("**/files/pictures/*", route => route.AbortAsync());
+        await tablet.Open(number);
+        await tablet.Sees("Picture, not seen without network: The red button on the field box");
+        Assert.Equal(0, await tablet.Page.Locator(".pic img").CountAsync());
         Assert.Empty(tablet.Complaints);
-        await window.Ended();
+        await tablet.DisposeAsync();
         await planner.Ended();
     }
 
@@ -57,10 +64,11 @@ public sealed class ProcedureInTheBrowser(DemoHouse house)
         await page.WaitForURLAsync($"**/procedures/{p}-PR/edit");
         await planner.Sees("No close-up step says \"Unlock:\"");
 
-        foreach (var text in new[] { "Unlock: take off your own lock", "Tell: say that the pump will run" })
+        foreach (var (number, text) in new[] { (10, "Unlock: take off your own lock"), (11, "Tell: say that the pump will run") })
         {
             await planner.Press("Add a step to close-up");
-            await page.Locator(".stps .open textarea").First.FillAsync(text);
+            await page.Locator($"[data-step='{number}'].open textarea").First.FillAsync(text);
+            await Assertions.Expect(page.Locator($"[data-step='{number}'] .tx")).ToHaveTextAsync(text);
         }
 
         await planner.Sees("Nothing stands against releasing it.");
@@ -72,6 +80,7 @@ public sealed class ProcedureInTheBrowser(DemoHouse house)
         await Assertions.Expect(page.Locator("[data-step='6'] .tx")).ToHaveTextAsync("Tighten the cover");
 
         await page.Locator("[data-step='2'] .sto").ClickAsync();
+        await page.Locator("[data-step='2'].open").WaitForAsync();
         await page.GetByLabel("Signal word").SelectOptionAsync("WARNING");
         await page.GetByLabel("Hazard: what can hurt or break").FillAsync("The rod can still move.");
         await page.GetByLabel("Consequence: what it does").FillAsync("It can crush fingers.");

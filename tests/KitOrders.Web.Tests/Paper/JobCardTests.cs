@@ -97,6 +97,18 @@ public sealed class JobCardTests
     }
 
     [Fact]
+    public void Pictures_are_named_by_their_captions_and_the_document_by_edition_and_page()
+    {
+        var step = PaperPlant.Step(1, PartOf.Main, StepKind.Instruction, "Cut it") with
+        {
+            Document = "Air valve manual", Edition = "4", Page = "12", Pictures = [new(new string('a', 64), "The cover from above"), new(new string('b', 64), "The gasket")],
+        };
+        var texts = Print(PaperPlant.Order with { Steps = [step] }, PaperSize.A4).All;
+        Assert.Contains("Pictures at the bench: The cover from above; The gasket", texts);
+        Assert.Contains("See Air valve manual, edition 4, page 12 · 5 min", texts);
+    }
+
+    [Fact]
     public void An_order_without_steps_says_when_there_will_be_some() =>
         Assert.Contains("There are no steps yet.", Print(PaperPlant.Order with { Steps = [] }, PaperSize.A4).All);
 
