@@ -22,6 +22,7 @@ static class Converters
         conventions.Properties<ReservationId>().HaveConversion<ReservationIds>();
         conventions.Properties<KitRevisionId>().HaveConversion<KitRevisionIds>();
         conventions.Properties<OrderId>().HaveConversion<OrderIds>();
+        conventions.Properties<CampaignId>().HaveConversion<CampaignIds>();
         conventions.Properties<DemandLineId>().HaveConversion<DemandLineIds>();
         conventions.Properties<PumpId>().HaveConversion<PumpIds>();
         conventions.Properties<PumpModelId>().HaveConversion<PumpModelIds>();
@@ -64,6 +65,7 @@ static class Converters
     sealed class ReservationIds() : ValueConverter<ReservationId, int>(id => id.Value, value => new ReservationId(value));
     sealed class KitRevisionIds() : ValueConverter<KitRevisionId, int>(id => id.Value, value => new KitRevisionId(value));
     sealed class OrderIds() : ValueConverter<OrderId, int>(id => id.Value, value => new OrderId(value));
+    sealed class CampaignIds() : ValueConverter<CampaignId, int>(id => id.Value, value => new CampaignId(value));
     sealed class DemandLineIds() : ValueConverter<DemandLineId, int>(id => id.Value, value => new DemandLineId(value));
     sealed class PumpIds() : ValueConverter<PumpId, int>(id => id.Value, value => new PumpId(value));
     sealed class PumpModelIds() : ValueConverter<PumpModelId, int>(id => id.Value, value => new PumpModelId(value));

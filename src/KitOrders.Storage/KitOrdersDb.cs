@@ -43,13 +43,20 @@ internal sealed class KitOrdersDb : IdentityUserContext<Account, int>
     public DbSet<Lot> Lots => Set<Lot>();
     public DbSet<BinStock> BinStocks => Set<BinStock>();
     public DbSet<Movement> Movements => Set<Movement>();
+    public DbSet<HeldStock> HeldStocks => Set<HeldStock>();
     public DbSet<Reservation> Reservations => Set<Reservation>();
+    public DbSet<PooledReservation> PooledReservations => Set<PooledReservation>();
     public DbSet<BinCount> BinCounts => Set<BinCount>();
     public DbSet<Incoming> Incomings => Set<Incoming>();
     public DbSet<WorkOrder> WorkOrders => Set<WorkOrder>();
     public DbSet<OrderKit> OrderKits => Set<OrderKit>();
+    public DbSet<DemandedPart> DemandedParts => Set<DemandedPart>();
     public DbSet<DemandLine> DemandLines => Set<DemandLine>();
     public DbSet<Replacement> Replacements => Set<Replacement>();
+    public DbSet<PooledLine> PooledLines => Set<PooledLine>();
+    public DbSet<Campaign> Campaigns => Set<Campaign>();
+    public DbSet<OrderSpareNeed> OrderSpareNeeds => Set<OrderSpareNeed>();
+    public DbSet<SpareUse> SpareUses => Set<SpareUse>();
     public DbSet<OrderStep> OrderSteps => Set<OrderStep>();
     public DbSet<StepResult> StepResults => Set<StepResult>();
     public DbSet<StepPhotograph> StepPhotographs => Set<StepPhotograph>();
@@ -74,5 +81,6 @@ internal sealed class KitOrdersDb : IdentityUserContext<Account, int>
         base.OnModelCreating(builder);
         builder.ApplyConfigurationsFromAssembly(typeof(KitOrdersDb).Assembly);
         builder.HasSequence<long>("order_number").StartsAt(10001);
+        builder.HasSequence<long>("campaign_number").StartsAt(101);
     }
 }

@@ -27,6 +27,8 @@ static class AllPages
         ["/procedures/{Code}/edit"] = ["/procedures/P-61/edit"],
         ["/kits/{Kit}/edit"] = ["/kits/CC-25/edit"],
         ["/where-used"] = ["/where-used?part=T-1801", "/where-used?part=NO-99"],
+        ["/campaigns/{Number}"] = ["/campaigns/C-99"],
+        ["/campaigns/new"] = ["/campaigns/new?job=CONV-50"],
         ["/go"] = ["/go?q=CC-25", "/go?q=no-such-thing", "/go"],
         ["/bench/{Order}"] = ["/bench/20027", "/bench/20021", "/bench/20023", "/bench/99999"],
         ["/storeroom/parts/{*Number}"] = ["/storeroom/parts/CC-25", "/storeroom/parts/NO-99"],

@@ -23,6 +23,9 @@ namespace KitOrders.Migrations.Steps
 
             NpgsqlModelBuilderExtensions.UseIdentityByDefaultColumns(modelBuilder);
 
+            modelBuilder.HasSequence("campaign_number")
+                .StartsAt(101L);
+
             modelBuilder.HasSequence("order_number")
                 .StartsAt(10001L);
 
@@ -290,7 +293,60 @@ namespace KitOrders.Migrations.Steps
                     b.ToTable("audit", (string)null);
                 });
 
-            modelBuilder.Entity("KitOrders.Rules.Orders.DemandLine", b =>
+            modelBuilder.Entity("KitOrders.Rules.Orders.Campaign", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<int>("JobId")
+                        .HasColumnType("integer")
+                        .HasColumnName("job_id");
+
+                    b.Property<DateTimeOffset>("MadeAt")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("made_at");
+
+                    b.Property<int>("MadeById")
+                        .HasColumnType("integer")
+                        .HasColumnName("made_by_id");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(80)
+                        .HasColumnType("character varying(80)")
+                        .HasColumnName("name");
+
+                    b.Property<DateOnly>("NeededBy")
+                        .HasColumnType("date")
+                        .HasColumnName("needed_by");
+
+                    b.Property<string>("Number")
+                        .IsRequired()
+                        .HasMaxLength(30)
+                        .HasColumnType("character varying(30)")
+                        .HasColumnName("number");
+
+                    b.HasKey("Id")
+                        .HasName("pk_campaign");
+
+                    b.HasIndex("JobId")
+                        .HasDatabaseName("ix_campaign_job_id");
+
+                    b.HasIndex("MadeById")
+                        .HasDatabaseName("ix_campaign_made_by_id");
+
+                    b.HasIndex("Number")
+                        .IsUnique()
+                        .HasDatabaseName("ix_campaign_number");
+
+                    b.ToTable("campaign", (string)null);
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Orders.DemandedPart", b =>
                 {
                     b.Property<int>("Id")
                         .ValueGeneratedOnAdd()
@@ -308,10 +364,6 @@ namespace KitOrders.Migrations.Steps
                         .HasPrecision(18, 4)
                         .HasColumnType("numeric(18,4)")
                         .HasColumnName("gross");
-
-                    b.Property<int>("OrderId")
-                        .HasColumnType("integer")
-                        .HasColumnName("order_id");
 
                     b.Property<string>("Origins")
                         .IsRequired()
@@ -364,6 +416,14 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("numeric(18,4)")
                         .HasColumnName("unit_cost");
 
+                    b.Property<string>("owner")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasMaxLength(8)
+                        .HasColumnType("character varying(8)")
+                        .HasDefaultValue("order")
+                        .HasColumnName("owner");
+
                     b.HasKey("Id")
                         .HasName("pk_demand_line");
 
@@ -371,18 +431,20 @@ namespace KitOrders.Migrations.Steps
                         .HasDatabaseName("ix_demand_line_short")
                         .HasFilter("short > 0");
 
-                    b.HasIndex("OrderId", "PartId", "Source")
-                        .IsUnique()
-                        .HasDatabaseName("ix_demand_line_order_id_part_id_source");
-
                     b.ToTable("demand_line", null, t =>
                         {
+                            t.HasCheckConstraint("demand_of_an_order_or_a_campaign", "(owner = 'order') = (order_id is not null) and (owner = 'campaign') = (campaign_id is not null)");
+
                             t.HasCheckConstraint("gross_is_required_and_built", "gross = required + built");
 
                             t.HasCheckConstraint("nothing_negative", "gross >= 0 and built >= 0 and picked >= 0 and reserved >= 0 and short >= 0");
 
                             t.HasCheckConstraint("required_is_picked_reserved_and_short", "required = picked + reserved + short");
                         });
+
+                    b.HasDiscriminator<string>("owner").IsComplete(true).HasValue("DemandedPart");
+
+                    b.UseTphMappingStrategy();
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Orders.HoursWorked", b =>
@@ -512,6 +574,48 @@ namespace KitOrders.Migrations.Steps
                     b.ToTable("order_kit", null, t =>
                         {
                             t.HasCheckConstraint("quantity_above_zero", "quantity > 0");
+                        });
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Orders.OrderSpareNeed", b =>
+                {
+                    b.Property<int>("OrderId")
+                        .HasColumnType("integer")
+                        .HasColumnName("order_id");
+
+                    b.Property<int>("PartId")
+                        .HasColumnType("integer")
+                        .HasColumnName("part_id");
+
+                    b.Property<decimal>("Alone")
+                        .HasPrecision(18, 4)
+                        .HasColumnType("numeric(18,4)")
+                        .HasColumnName("alone");
+
+                    b.Property<decimal>("ByRate")
+                        .HasPrecision(18, 4)
+                        .HasColumnType("numeric(18,4)")
+                        .HasColumnName("by_rate");
+
+                    b.Property<decimal>("ForAll")
+                        .HasPrecision(18, 4)
+                        .HasColumnType("numeric(18,4)")
+                        .HasColumnName("for_all");
+
+                    b.Property<decimal>("Rate")
+                        .HasPrecision(18, 12)
+                        .HasColumnType("numeric(18,12)")
+                        .HasColumnName("rate");
+
+                    b.HasKey("OrderId", "PartId")
+                        .HasName("pk_order_spare_need");
+
+                    b.HasIndex("PartId")
+                        .HasDatabaseName("ix_order_spare_need_part_id");
+
+                    b.ToTable("order_spare_need", null, t =>
+                        {
+                            t.HasCheckConstraint("needs_something", "for_all >= 0 and by_rate >= 0 and for_all + by_rate > 0 and alone >= 0");
                         });
                 });
 
@@ -838,6 +942,33 @@ namespace KitOrders.Migrations.Steps
                         });
                 });
 
+            modelBuilder.Entity("KitOrders.Rules.Orders.SpareUse", b =>
+                {
+                    b.Property<int>("OrderId")
+                        .HasColumnType("integer")
+                        .HasColumnName("order_id");
+
+                    b.Property<int>("ReservationId")
+                        .HasColumnType("integer")
+                        .HasColumnName("reservation_id");
+
+                    b.Property<decimal>("Quantity")
+                        .HasPrecision(18, 4)
+                        .HasColumnType("numeric(18,4)")
+                        .HasColumnName("quantity");
+
+                    b.HasKey("OrderId", "ReservationId")
+                        .HasName("pk_spare_use");
+
+                    b.HasIndex("ReservationId")
+                        .HasDatabaseName("ix_spare_use_reservation_id");
+
+                    b.ToTable("spare_use", null, t =>
+                        {
+                            t.HasCheckConstraint("use_not_negative", "quantity >= 0");
+                        });
+                });
+
             modelBuilder.Entity("KitOrders.Rules.Orders.StepPhotograph", b =>
                 {
                     b.Property<long>("Id")
@@ -1030,6 +1161,10 @@ namespace KitOrders.Migrations.Steps
                         .HasColumnType("boolean")
                         .HasColumnName("breakdown");
 
+                    b.Property<int?>("CampaignId")
+                        .HasColumnType("integer")
+                        .HasColumnName("campaign_id");
+
                     b.Property<string>("CancelReason")
                         .HasColumnType("text")
                         .HasColumnName("cancel_reason");
@@ -1143,6 +1278,10 @@ namespace KitOrders.Migrations.Steps
 
                     b.HasKey("Id")
                         .HasName("pk_work_order");
+
+                    b.HasIndex("CampaignId")
+                        .HasDatabaseName("ix_work_order_campaign_id")
+                        .HasFilter("campaign_id is not null");
 
                     b.HasIndex("JobId")
                         .HasDatabaseName("ix_work_order_job_id");
@@ -2653,6 +2792,91 @@ namespace KitOrders.Migrations.Steps
                     b.HasAnnotation("Npgsql:StorageParameter:fillfactor", 60);
                 });
 
+            modelBuilder.Entity("KitOrders.Rules.Stock.HeldStock", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasColumnName("id");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+
+                    b.Property<int>("BinId")
+                        .HasColumnType("integer")
+                        .HasColumnName("bin_id");
+
+                    b.Property<int>("DemandLineId")
+                        .HasColumnType("integer")
+                        .HasColumnName("demand_line_id");
+
+                    b.Property<decimal>("Fitted")
+                        .HasPrecision(18, 4)
+                        .HasColumnType("numeric(18,4)")
+                        .HasColumnName("fitted");
+
+                    b.Property<decimal>("Held")
+                        .HasPrecision(18, 4)
+                        .HasColumnType("numeric(18,4)")
+                        .HasColumnName("held");
+
+                    b.Property<int>("LotId")
+                        .HasColumnType("integer")
+                        .HasColumnName("lot_id");
+
+                    b.Property<int>("PartId")
+                        .HasColumnType("integer")
+                        .HasColumnName("part_id");
+
+                    b.Property<decimal>("Picked")
+                        .HasPrecision(18, 4)
+                        .HasColumnType("numeric(18,4)")
+                        .HasColumnName("picked");
+
+                    b.Property<decimal>("Returned")
+                        .HasPrecision(18, 4)
+                        .HasColumnType("numeric(18,4)")
+                        .HasColumnName("returned");
+
+                    b.Property<decimal>("Scrapped")
+                        .HasPrecision(18, 4)
+                        .HasColumnType("numeric(18,4)")
+                        .HasColumnName("scrapped");
+
+                    b.Property<string>("owner")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasMaxLength(8)
+                        .HasColumnType("character varying(8)")
+                        .HasDefaultValue("order")
+                        .HasColumnName("owner");
+
+                    b.HasKey("Id")
+                        .HasName("pk_reservation");
+
+                    b.HasIndex("PartId")
+                        .HasDatabaseName("ix_reservation_part_id");
+
+                    b.HasIndex("LotId", "BinId")
+                        .HasDatabaseName("ix_reservation_lot_id_bin_id");
+
+                    b.HasIndex("DemandLineId", "LotId", "BinId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_reservation_demand_line_id_lot_id_bin_id");
+
+                    b.ToTable("reservation", null, t =>
+                        {
+                            t.HasCheckConstraint("accounted_within_picked", "fitted >= 0 and returned >= 0 and scrapped >= 0 and fitted + returned + scrapped <= picked");
+
+                            t.HasCheckConstraint("held_for_an_order_or_a_campaign", "(owner = 'order') = (order_id is not null) and (owner = 'campaign') = (campaign_id is not null)");
+
+                            t.HasCheckConstraint("held_not_negative", "held >= 0");
+                        });
+
+                    b.HasDiscriminator<string>("owner").IsComplete(true).HasValue("HeldStock");
+
+                    b.UseTphMappingStrategy();
+                });
+
             modelBuilder.Entity("KitOrders.Rules.Stock.Incoming", b =>
                 {
                     b.Property<int>("Id")
@@ -2850,84 +3074,6 @@ namespace KitOrders.Migrations.Steps
                             t.HasCheckConstraint("moves_something", "quantity <> 0");
 
                             t.HasCheckConstraint("on_hand_after_not_negative", "on_hand_after >= 0");
-                        });
-                });
-
-            modelBuilder.Entity("KitOrders.Rules.Stock.Reservation", b =>
-                {
-                    b.Property<int>("Id")
-                        .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
-                        .HasColumnName("id");
-
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
-
-                    b.Property<int>("BinId")
-                        .HasColumnType("integer")
-                        .HasColumnName("bin_id");
-
-                    b.Property<int>("DemandLineId")
-                        .HasColumnType("integer")
-                        .HasColumnName("demand_line_id");
-
-                    b.Property<decimal>("Fitted")
-                        .HasPrecision(18, 4)
-                        .HasColumnType("numeric(18,4)")
-                        .HasColumnName("fitted");
-
-                    b.Property<decimal>("Held")
-                        .HasPrecision(18, 4)
-                        .HasColumnType("numeric(18,4)")
-                        .HasColumnName("held");
-
-                    b.Property<int>("LotId")
-                        .HasColumnType("integer")
-                        .HasColumnName("lot_id");
-
-                    b.Property<int>("OrderId")
-                        .HasColumnType("integer")
-                        .HasColumnName("order_id");
-
-                    b.Property<int>("PartId")
-                        .HasColumnType("integer")
-                        .HasColumnName("part_id");
-
-                    b.Property<decimal>("Picked")
-                        .HasPrecision(18, 4)
-                        .HasColumnType("numeric(18,4)")
-                        .HasColumnName("picked");
-
-                    b.Property<decimal>("Returned")
-                        .HasPrecision(18, 4)
-                        .HasColumnType("numeric(18,4)")
-                        .HasColumnName("returned");
-
-                    b.Property<decimal>("Scrapped")
-                        .HasPrecision(18, 4)
-                        .HasColumnType("numeric(18,4)")
-                        .HasColumnName("scrapped");
-
-                    b.HasKey("Id")
-                        .HasName("pk_reservation");
-
-                    b.HasIndex("OrderId")
-                        .HasDatabaseName("ix_reservation_order_id");
-
-                    b.HasIndex("PartId")
-                        .HasDatabaseName("ix_reservation_part_id");
-
-                    b.HasIndex("LotId", "BinId")
-                        .HasDatabaseName("ix_reservation_lot_id_bin_id");
-
-                    b.HasIndex("DemandLineId", "LotId", "BinId")
-                        .IsUnique()
-                        .HasDatabaseName("ix_reservation_demand_line_id_lot_id_bin_id");
-
-                    b.ToTable("reservation", null, t =>
-                        {
-                            t.HasCheckConstraint("accounted_within_picked", "fitted >= 0 and returned >= 0 and scrapped >= 0 and fitted + returned + scrapped <= picked");
-
-                            t.HasCheckConstraint("held_not_negative", "held >= 0");
                         });
                 });
 
@@ -3145,6 +3291,106 @@ namespace KitOrders.Migrations.Steps
                     b.ToTable("account_token", (string)null);
                 });
 
+            modelBuilder.Entity("KitOrders.Rules.Orders.DemandLine", b =>
+                {
+                    b.HasBaseType("KitOrders.Rules.Orders.DemandedPart");
+
+                    b.Property<int>("OrderId")
+                        .HasColumnType("integer")
+                        .HasColumnName("order_id");
+
+                    b.HasIndex("OrderId", "PartId", "Source")
+                        .IsUnique()
+                        .HasDatabaseName("ix_demand_line_order_id_part_id_source");
+
+                    b.ToTable(t =>
+                        {
+                            t.HasCheckConstraint("demand_of_an_order_or_a_campaign", "(owner = 'order') = (order_id is not null) and (owner = 'campaign') = (campaign_id is not null)");
+
+                            t.HasCheckConstraint("gross_is_required_and_built", "gross = required + built");
+
+                            t.HasCheckConstraint("nothing_negative", "gross >= 0 and built >= 0 and picked >= 0 and reserved >= 0 and short >= 0");
+
+                            t.HasCheckConstraint("required_is_picked_reserved_and_short", "required = picked + reserved + short");
+                        });
+
+                    b.HasDiscriminator().HasValue("order");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Orders.PooledLine", b =>
+                {
+                    b.HasBaseType("KitOrders.Rules.Orders.DemandedPart");
+
+                    b.Property<int>("CampaignId")
+                        .HasColumnType("integer")
+                        .HasColumnName("campaign_id");
+
+                    b.HasIndex("CampaignId", "PartId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_demand_line_campaign_id_part_id")
+                        .HasFilter("campaign_id is not null");
+
+                    b.ToTable(t =>
+                        {
+                            t.HasCheckConstraint("demand_of_an_order_or_a_campaign", "(owner = 'order') = (order_id is not null) and (owner = 'campaign') = (campaign_id is not null)");
+
+                            t.HasCheckConstraint("gross_is_required_and_built", "gross = required + built");
+
+                            t.HasCheckConstraint("nothing_negative", "gross >= 0 and built >= 0 and picked >= 0 and reserved >= 0 and short >= 0");
+
+                            t.HasCheckConstraint("required_is_picked_reserved_and_short", "required = picked + reserved + short");
+                        });
+
+                    b.HasDiscriminator().HasValue("campaign");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Stock.PooledReservation", b =>
+                {
+                    b.HasBaseType("KitOrders.Rules.Stock.HeldStock");
+
+                    b.Property<int>("CampaignId")
+                        .HasColumnType("integer")
+                        .HasColumnName("campaign_id");
+
+                    b.HasIndex("CampaignId")
+                        .HasDatabaseName("ix_reservation_campaign_id")
+                        .HasFilter("campaign_id is not null");
+
+                    b.ToTable(t =>
+                        {
+                            t.HasCheckConstraint("accounted_within_picked", "fitted >= 0 and returned >= 0 and scrapped >= 0 and fitted + returned + scrapped <= picked");
+
+                            t.HasCheckConstraint("held_for_an_order_or_a_campaign", "(owner = 'order') = (order_id is not null) and (owner = 'campaign') = (campaign_id is not null)");
+
+                            t.HasCheckConstraint("held_not_negative", "held >= 0");
+                        });
+
+                    b.HasDiscriminator().HasValue("campaign");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Stock.Reservation", b =>
+                {
+                    b.HasBaseType("KitOrders.Rules.Stock.HeldStock");
+
+                    b.Property<int>("OrderId")
+                        .HasColumnType("integer")
+                        .HasColumnName("order_id");
+
+                    b.HasIndex("OrderId")
+                        .HasDatabaseName("ix_reservation_order_id");
+
+                    b.ToTable(t =>
+                        {
+                            t.HasCheckConstraint("accounted_within_picked", "fitted >= 0 and returned >= 0 and scrapped >= 0 and fitted + returned + scrapped <= picked");
+
+                            t.HasCheckConstraint("held_for_an_order_or_a_campaign", "(owner = 'order') = (order_id is not null) and (owner = 'campaign') = (campaign_id is not null)");
+
+                            t.HasCheckConstraint("held_not_negative", "held >= 0");
+                        });
+
+                    b.HasDiscriminator().HasValue("order");
+                });
+
             modelBuilder.Entity("KitOrders.Rules.Kits.KitFit", b =>
                 {
                     b.HasOne("KitOrders.Rules.Pumps.PumpModel", null)
@@ -3217,15 +3463,25 @@ namespace KitOrders.Migrations.Steps
                         .HasConstraintName("fk_audit_people_person_id");
                 });
 
-            modelBuilder.Entity("KitOrders.Rules.Orders.DemandLine", b =>
+            modelBuilder.Entity("KitOrders.Rules.Orders.Campaign", b =>
                 {
-                    b.HasOne("KitOrders.Rules.Orders.WorkOrder", null)
+                    b.HasOne("KitOrders.Rules.Procedures.Job", null)
                         .WithMany()
-                        .HasForeignKey("OrderId")
+                        .HasForeignKey("JobId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
-                        .HasConstraintName("fk_demand_line_work_orders_order_id");
+                        .HasConstraintName("fk_campaign_jobs_job_id");
 
+                    b.HasOne("KitOrders.Rules.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("MadeById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_campaign_people_made_by_id");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Orders.DemandedPart", b =>
+                {
                     b.HasOne("KitOrders.Rules.Parts.Part", null)
                         .WithMany()
                         .HasForeignKey("PartId")
@@ -3293,6 +3549,23 @@ namespace KitOrders.Migrations.Steps
                         .HasConstraintName("fk_order_kit_work_order_order_id");
                 });
 
+            modelBuilder.Entity("KitOrders.Rules.Orders.OrderSpareNeed", b =>
+                {
+                    b.HasOne("KitOrders.Rules.Orders.WorkOrder", null)
+                        .WithMany()
+                        .HasForeignKey("OrderId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_order_spare_need_work_orders_order_id");
+
+                    b.HasOne("KitOrders.Rules.Parts.Part", null)
+                        .WithMany()
+                        .HasForeignKey("PartId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_order_spare_need_parts_part_id");
+                });
+
             modelBuilder.Entity("KitOrders.Rules.Orders.OrderStep", b =>
                 {
                     b.HasOne("KitOrders.Rules.Pumps.Document", null)
@@ -3356,14 +3629,14 @@ namespace KitOrders.Migrations.Steps
                         .HasForeignKey("ByLineId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
-                        .HasConstraintName("fk_replacement_demand_line_by_line_id");
+                        .HasConstraintName("fk_replacement_demand_lines_by_line_id");
 
                     b.HasOne("KitOrders.Rules.Orders.DemandLine", null)
                         .WithMany()
                         .HasForeignKey("LineId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
-                        .HasConstraintName("fk_replacement_demand_line_line_id");
+                        .HasConstraintName("fk_replacement_demand_lines_line_id");
 
                     b.HasOne("KitOrders.Rules.People.Person", null)
                         .WithMany()
@@ -3378,6 +3651,23 @@ namespace KitOrders.Migrations.Steps
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_replacement_work_orders_order_id");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Orders.SpareUse", b =>
+                {
+                    b.HasOne("KitOrders.Rules.Orders.WorkOrder", null)
+                        .WithMany()
+                        .HasForeignKey("OrderId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_spare_use_work_orders_order_id");
+
+                    b.HasOne("KitOrders.Rules.Stock.PooledReservation", null)
+                        .WithMany()
+                        .HasForeignKey("ReservationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_spare_use_pooled_reservations_reservation_id");
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Orders.StepPhotograph", b =>
@@ -3442,6 +3732,12 @@ namespace KitOrders.Migrations.Steps
 
             modelBuilder.Entity("KitOrders.Rules.Orders.WorkOrder", b =>
                 {
+                    b.HasOne("KitOrders.Rules.Orders.Campaign", null)
+                        .WithMany()
+                        .HasForeignKey("CampaignId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_work_order_campaign_campaign_id");
+
                     b.HasOne("KitOrders.Rules.Procedures.Job", null)
                         .WithMany()
                         .HasForeignKey("JobId")
@@ -3850,6 +4146,23 @@ namespace KitOrders.Migrations.Steps
                         .HasConstraintName("fk_bin_stock_part_part_id");
                 });
 
+            modelBuilder.Entity("KitOrders.Rules.Stock.HeldStock", b =>
+                {
+                    b.HasOne("KitOrders.Rules.Orders.DemandedPart", null)
+                        .WithMany()
+                        .HasForeignKey("DemandLineId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_reservation_demand_line_demand_line_id");
+
+                    b.HasOne("KitOrders.Rules.Stock.BinStock", null)
+                        .WithMany()
+                        .HasForeignKey("LotId", "BinId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_reservation_bin_stock_lot_id_bin_id");
+                });
+
             modelBuilder.Entity("KitOrders.Rules.Stock.Incoming", b =>
                 {
                     b.HasOne("KitOrders.Rules.Parts.Part", null)
@@ -3913,30 +4226,6 @@ namespace KitOrders.Migrations.Steps
                         .HasConstraintName("fk_movement_person_person_id");
                 });
 
-            modelBuilder.Entity("KitOrders.Rules.Stock.Reservation", b =>
-                {
-                    b.HasOne("KitOrders.Rules.Orders.DemandLine", null)
-                        .WithMany()
-                        .HasForeignKey("DemandLineId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_reservation_demand_line_demand_line_id");
-
-                    b.HasOne("KitOrders.Rules.Orders.WorkOrder", null)
-                        .WithMany()
-                        .HasForeignKey("OrderId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_reservation_work_order_order_id");
-
-                    b.HasOne("KitOrders.Rules.Stock.BinStock", null)
-                        .WithMany()
-                        .HasForeignKey("LotId", "BinId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired()
-                        .HasConstraintName("fk_reservation_bin_stock_lot_id_bin_id");
-                });
-
             modelBuilder.Entity("KitOrders.Storage.People.Account", b =>
                 {
                     b.HasOne("KitOrders.Rules.People.Person", null)
@@ -3985,6 +4274,46 @@ namespace KitOrders.Migrations.Steps
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_account_token_account_user_id");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Orders.DemandLine", b =>
+                {
+                    b.HasOne("KitOrders.Rules.Orders.WorkOrder", null)
+                        .WithMany()
+                        .HasForeignKey("OrderId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_demand_line_work_order_order_id");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Orders.PooledLine", b =>
+                {
+                    b.HasOne("KitOrders.Rules.Orders.Campaign", null)
+                        .WithMany()
+                        .HasForeignKey("CampaignId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_demand_line_campaign_campaign_id");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Stock.PooledReservation", b =>
+                {
+                    b.HasOne("KitOrders.Rules.Orders.Campaign", null)
+                        .WithMany()
+                        .HasForeignKey("CampaignId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_reservation_campaign_campaign_id");
+                });
+
+            modelBuilder.Entity("KitOrders.Rules.Stock.Reservation", b =>
+                {
+                    b.HasOne("KitOrders.Rules.Orders.WorkOrder", null)
+                        .WithMany()
+                        .HasForeignKey("OrderId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_reservation_work_order_order_id");
                 });
 
             modelBuilder.Entity("KitOrders.Rules.Kits.KitRevision", b =>

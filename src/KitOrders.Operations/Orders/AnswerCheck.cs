@@ -64,5 +64,5 @@ public sealed class AnswerCheck(Desk desk)
     internal static (Check, string) Read(string joined) =>
         joined.Split(' ', 2) is [var check, var kit] && Word.TryRead<Check>(check, out var word) ? (word, kit) : throw new FormatException(joined);
 
-    static bool Allows(string? answer) => answer is not null && !string.Equals(answer, SaysNo, StringComparison.OrdinalIgnoreCase);
+    internal static bool Allows(string? answer) => answer is not null && !string.Equals(answer, SaysNo, StringComparison.OrdinalIgnoreCase);
 }

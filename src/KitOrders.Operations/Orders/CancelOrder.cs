@@ -27,7 +27,9 @@ public sealed class CancelOrder(Desk desk)
             await work.Db.SaveChangesAsync(ct);
             var held = await HeldParts.Of(work, order.Id);
             var freed = await HeldParts.Free(ledger, held);
-            await CoverShortages.Run(work, freed, $"the cancelling of order {number}");
+            if (order.CampaignId is not null)
+                freed = [.. freed, .. await CampaignEnding.Of(work, order)];
+            await CoverShortages.Run(work, freed.Distinct(), $"the cancelling of order {number}");
             if (begun)
                 await PumpAfter.Cancelled(work, order, pumpIs!.Value);
             var toReturn = held.Count(r => r.Unaccounted > 0);

@@ -48,7 +48,8 @@ public sealed class ChangeOrder(Desk desk)
         var past = held.Where(r => r.Held > 0 && !lots[r.LotId].IsUsableOn(order.FitOn)).ToList();
         await HeldParts.Free(ledger, past);
         var parts = await work.Db.DemandLines.Where(l => l.OrderId == order.Id).Select(l => l.PartId).Distinct().ToListAsync(work.Ct);
-        await CoverShortages.Run(work, parts, $"the new fit date of order {order.Number}");
-        return past.Count;
+        var spares = order.CampaignId is { } campaign ? await CampaignPool.GiveUpPast(work, ledger, campaign) : [];
+        await CoverShortages.Run(work, parts.Concat(spares).Distinct(), $"the new fit date of order {order.Number}");
+        return past.Count + spares.Count;
     }
 }

@@ -42,15 +42,17 @@ public sealed class CloseOrder(Desk desk)
             if (await KeepRemoved(work, order, removed ?? []) is { } badRemoved)
                 return badRemoved;
 
-            var costs = await UnitCosts.Of(work.Db, reservations.Select(r => r.PartId), ct);
-            var actualParts = accounts.Value.Sum(a => (a.Account.Fitted + a.Account.Scrapped) * (costs.GetValueOrDefault(a.Reservation.PartId) ?? 0));
+            var spares = order.CampaignId is null ? [] : await CampaignSpares.UsedBy(work.Db, order.Id, ct);
+            var costs = await UnitCosts.Of(work.Db, reservations.Select(r => r.PartId).Concat(spares.Select(s => s.Part)), ct);
+            var actualParts = accounts.Value.Sum(a => (a.Account.Fitted + a.Account.Scrapped) * (costs.GetValueOrDefault(a.Reservation.PartId) ?? 0))
+                + spares.Sum(s => s.Quantity * (costs.GetValueOrDefault(s.Part) ?? 0));
             var hours = await work.Db.HoursWorked.AsNoTracking().Where(h => h.OrderId == order.Id).ToListAsync(ct);
             if (order.Close(work.Now, decimal.Round(actualParts, 2, MidpointRounding.AwayFromZero),
                     hours.Sum(h => h.Hours * (h.HourlyRate ?? order.HourlyRate ?? 0))) is { } wrongState)
                 return wrongState;
             await work.Db.SaveChangesAsync(ct);
             await GiveBack(work, ledger, order, reservations, accounts.Value);
-            await PumpAfter.Closed(work, order, [.. accounts.Value.Select(a => (a.Reservation.PartId, a.Reservation.LotId, a.Account.Fitted))]);
+            await PumpAfter.Closed(work, order, [.. accounts.Value.Select(a => (a.Reservation.PartId, a.Reservation.LotId, a.Account.Fitted)), .. spares]);
             work.Audit($"order {number}", string.Create(CultureInfo.InvariantCulture,
                 $"Closed: parts {order.ActualParts:0.00}, work {order.ActualLabour:0.00} {work.Plant.Currency}."), order.Id);
             work.Changed($"order:{number}");
@@ -127,6 +129,8 @@ public sealed class CloseOrder(Desk desk)
             Kind = MovementKind.Return, OnHand = a.Account.Returned, Returned = a.Account.Returned, Reservation = a.Reservation.Id, Order = order.Id,
         })]);
         var freed = await HeldParts.Free(ledger, reservations);
+        if (order.CampaignId is not null)
+            freed = [.. freed, .. await CampaignEnding.Of(work, order)];
         await CoverShortages.Run(work, freed.Concat(returned.Select(a => a.Reservation.PartId)).Distinct(), $"the closing of order {order.Number}");
     }
 }

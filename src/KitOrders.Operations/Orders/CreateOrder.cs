@@ -22,6 +22,9 @@ public sealed record NewOrder(string Pump, string Job, DateOnly NeededBy, int Wo
     public string? Number { get; init; }
 
     public bool Breakdown { get; init; }
+
+    /// <summary>The campaign that the order is made for.</summary>
+    internal CampaignId? Campaign { get; init; }
 }
 
 /// <summary>Makes a draft: nothing is held yet. Dates in the past are taken as late.</summary>
@@ -47,7 +50,8 @@ public sealed class CreateOrder(Desk desk)
             if (kits.Refusal is { } noKits)
                 return noKits;
             var number = wanted.Number ?? await NextNumber(work);
-            if (await work.Db.WorkOrders.AnyAsync(o => o.Number == number, ct))
+            if (await work.Db.WorkOrders.AnyAsync(o => o.Number == number, ct)
+                || (number.StartsWith(Campaign.NumberBegins, StringComparison.OrdinalIgnoreCase) && await work.Db.Campaigns.AnyAsync(c => c.Number == number, ct)))
                 return Refusal.Conflict("order-number-taken", $"Order {number} exists already. Leave the number out to get the next free one.");
             var order = new WorkOrder
             {
@@ -55,6 +59,7 @@ public sealed class CreateOrder(Desk desk)
                 PumpId = pump.Id,
                 PositionId = position.Id,
                 JobId = job.Id,
+                CampaignId = wanted.Campaign,
                 NeededBy = wanted.NeededBy,
                 PlannedFitOn = wanted.PlannedFitOn,
                 WorkClass = wanted.WorkClass,

@@ -23,7 +23,8 @@ internal sealed record DraftReading(
         var catalogue = await KitCatalogue.Load(db, drafts.SelectMany(d => d.Order.Kits).Select(k => k.KitPartId).Distinct(), ct);
         var shelves = await Shelves.Of(db, catalogue.All, ct);
         var carried = await CarryOverRecord.Of(db, catalogue, ct);
-        var plans = drafts.ToDictionary(d => d.Order.Id, d => DemandPlanning.Plan(KitsOf(d), catalogue, carried, shelves, d.Order.FitOn, reading.Plant.SpareRisk));
+        var plans = drafts.ToDictionary(d => d.Order.Id, d => DemandPlanning.Plan(KitsOf(d), catalogue, carried, shelves, d.Order.FitOn, reading.Plant.SpareRisk,
+            d.Order.CampaignId is not null));
         var demand = await DemandReading.Planned(reading, catalogue, [.. plans.Values.SelectMany(Lines)]);
         var steps = await StepReading.OfProcedures(reading, drafts.Select(d => d.Job));
         var ids = plans.Keys.ToList();

@@ -12,7 +12,7 @@ namespace KitOrders.Operations.Orders;
 /// <summary>A draft with all that opening it depends on and that does not change meanwhile; stock is read once it is locked.</summary>
 internal sealed record DraftToOpen(
     OrderId Id, OrderState State, long Version, PumpId Pump, PumpModelId Model, DateOnly FitOn, bool Breakdown,
-    string Job, decimal? Hours, decimal? HourlyRate, ProcedureRevisionId? Procedure)
+    string Job, decimal? Hours, decimal? HourlyRate, ProcedureRevisionId? Procedure, CampaignId? Campaign)
 {
     public IReadOnlyList<KitAsked> Kits { get; private init; } = [];
 
@@ -27,7 +27,7 @@ internal sealed record DraftToOpen(
         trip.With("number", number);
         var orders = trip.Ask($"""
             select {SuitabilityReading.PlaceColumns}, o.id, o.state, o.version, o.pump_id, p.model_id, coalesce(o.planned_fit_on, o.needed_by), o.breakdown,
-                   j.code, j.hours, c.hourly_rate, pr.id
+                   j.code, j.hours, c.hourly_rate, pr.id, o.campaign_id
             from work_order o join pump p on p.id = o.pump_id join pump_model m on m.id = p.model_id
             join position s on s.id = o.position_id left join fluid f on f.id = s.fluid_id
             join job j on j.id = o.job_id left join crew c on c.name = j.crew
@@ -57,5 +57,6 @@ internal sealed record DraftToOpen(
     static DraftToOpen Of(DbDataReader row, int at) => new(
         new OrderId(row.GetInt32(at)), row.Word<OrderState>(at + 1), row.GetInt64(at + 2), new PumpId(row.GetInt32(at + 3)), new PumpModelId(row.GetInt32(at + 4)),
         row.GetFieldValue<DateOnly>(at + 5), row.GetBoolean(at + 6), row.GetString(at + 7), row.Maybe<decimal>(at + 8), row.Maybe<decimal>(at + 9),
-        row.IsDBNull(at + 10) ? null : new ProcedureRevisionId(row.GetInt32(at + 10)));
+        row.IsDBNull(at + 10) ? null : new ProcedureRevisionId(row.GetInt32(at + 10)),
+        row.IsDBNull(at + 11) ? null : new CampaignId(row.GetInt32(at + 11)));
 }

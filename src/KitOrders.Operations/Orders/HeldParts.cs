@@ -11,7 +11,8 @@ namespace KitOrders.Operations.Orders;
 internal static class HeldParts
 {
     /// <summary>
-    /// Locks every part the order demands, in part order, then the order's own row. Where it asks for further parts by the time
+    /// Locks every part the order demands and its campaign holds spares of, in part order, then the order's own row, then the
+    /// campaign's. Where it asks for further parts by the time
     /// its row is had (a draft opened meanwhile, a spare needed at the bench), it is refused: they are not locked, and locking
     /// them now would be out of order.
     /// </summary>
@@ -23,14 +24,18 @@ internal static class HeldParts
         var found = await OrderLookup.FindLocked(work, number);
         if (found.Refusal is { } unknown)
             return unknown;
-        return (await PartsOf(work, number)).Except(parts).Any() ? Desk.ChangedMeanwhile : (ledger, found.Value);
+        if ((await PartsOf(work, number)).Except(parts).Any())
+            return Desk.ChangedMeanwhile;
+        if (found.Value.CampaignId is { } campaign)
+            await CampaignPool.Lock(work, campaign);
+        return (ledger, found.Value);
     }
 
     static Task<List<PartId>> PartsOf(Work work, string number) =>
         (from o in work.Db.WorkOrders
          join l in work.Db.DemandLines on o.Id equals l.OrderId
          where o.Number == number
-         select l.PartId).Distinct().ToListAsync(work.Ct);
+         select l.PartId).Union(CampaignPool.PartsOf(work, number)).ToListAsync(work.Ct);
 
     public static Task<List<Reservation>> Of(Work work, OrderId order) =>
         work.Db.Reservations.AsNoTracking().Where(r => r.OrderId == order && (r.Held > 0 || r.Picked > 0)).OrderBy(r => r.Id).ToListAsync(work.Ct);

@@ -33,7 +33,8 @@ public sealed class OpenOrder(Desk desk)
                 return Desk.ChangedMeanwhile;
             if (WithoutRevision(draft, stock.Catalogue) is { } noRevision)
                 return noRevision;
-            var planned = DemandPlanning.Plan(draft.Kits, stock.Catalogue, stock.CarriedOver, stock.Shelves, draft.FitOn, work.Plant.SpareRisk);
+            var planned = DemandPlanning.Plan(draft.Kits, stock.Catalogue, stock.CarriedOver, stock.Shelves, draft.FitOn, work.Plant.SpareRisk,
+                draft.Campaign is not null, out var spares);
             if (planned.Refusal is { } cannot)
                 return cannot;
             var judgements = Judge(draft, stock, planned.Value);
@@ -46,6 +47,8 @@ public sealed class OpenOrder(Desk desk)
             StockLedger.HoldNew(work.Last, draft.Id, [.. planned.Value.Select(p => new NewDemand(p,
                 [.. p.Plan.Origins.Select(o => new DemandOrigin(stock.Catalogue.Parts[o.Kit].Number, o.Line, o.Quantity))],
                 stock.UnitCosts.GetValueOrDefault(p.Plan.Part)))]);
+            if (draft.Campaign is { } campaign)
+                await CampaignPool.Planned(work, campaign, draft.Id, number, spares, DemandPlanning.Facts(stock.Catalogue, stock.CarriedOver));
             work.Audit($"order {number}", $"Opened: {Summary(planned.Value)}", draft.Id);
             work.Changed($"order:{number}");
             return number;

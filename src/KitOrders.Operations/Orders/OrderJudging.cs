@@ -20,7 +20,7 @@ internal static class OrderJudging
             StandIns = standIns.ToLookup(s => s.Part, s => s.By),
         };
         var lots = order.OpenedAt is null
-            ? await Planned(reading, kits, catalogue, on)
+            ? await Planned(reading, kits, catalogue, on, order.CampaignId is not null)
             : await db.Reservations.AsNoTracking().Where(r => r.OrderId == order.Id && (r.Held > 0 || r.Picked > r.Fitted + r.Returned + r.Scrapped))
                 .Select(r => new HeldLot(r.PartId, r.LotId)).ToListAsync(reading.Ct);
         var openedWith = order.Kits.Where(k => k.KitRevisionId is not null).ToDictionary(k => k.KitPartId, k => k.KitRevisionId!.Value);
@@ -29,10 +29,10 @@ internal static class OrderJudging
         return await SuitabilityReading.Judge(db, pump, position, [.. kits.Select(k => k.Kit)], catalogue, lots, on, order.Id, reading.Ct, openedWith, atStart);
     }
 
-    static async Task<List<HeldLot>> Planned(Reading reading, List<KitAsked> kits, KitCatalogue catalogue, DateOnly on)
+    static async Task<List<HeldLot>> Planned(Reading reading, List<KitAsked> kits, KitCatalogue catalogue, DateOnly on, bool ofCampaign)
     {
         var shelves = await Shelves.Of(reading.Db, catalogue.All, reading.Ct);
-        var planned = DemandPlanning.Plan(kits, catalogue, await CarryOverRecord.Of(reading.Db, catalogue, reading.Ct), shelves, on, reading.Plant.SpareRisk);
+        var planned = DemandPlanning.Plan(kits, catalogue, await CarryOverRecord.Of(reading.Db, catalogue, reading.Ct), shelves, on, reading.Plant.SpareRisk, ofCampaign);
         return planned.IsDone ? [.. planned.Value.SelectMany(l => l.Takes.Select(t => new HeldLot(l.Plan.Part, t.Lot)))] : [];
     }
 }

@@ -51,6 +51,9 @@ public sealed record OrderRow
     public required string? Area { get; init; }
     public required string Job { get; init; }
     public required string JobDescription { get; init; }
+    /// <summary>Number of the campaign it belongs to.</summary>
+    public string? Campaign { get; init; }
+
     public required OrderState State { get; init; }
     public required string? Paused { get; init; }
     public required string? StagedPlace { get; init; }

@@ -32,6 +32,8 @@ internal static class OrderReading
                            select new OrderFacts(order, position, pump, model, job)).AsNoTracking().ToListAsync(ct);
         if (heads.Count == 0)
             return [];
+        var campaignIds = heads.Select(h => h.Order.CampaignId).OfType<CampaignId>().Distinct().ToList();
+        var campaigns = campaignIds.Count == 0 ? [] : await db.Campaigns.Where(c => campaignIds.Contains(c.Id)).ToDictionaryAsync(c => c.Id, c => c.Number, ct);
         var names = await db.People.AsNoTracking().ToDictionaryAsync(p => p.Id, p => p.Name, ct);
         var drafts = await DraftReading.Read(reading, [.. heads.Where(h => h.IsDraft)], names);
         var ids = heads.Where(h => !h.IsDraft).Select(h => h.Order.Id).ToList();
@@ -60,6 +62,7 @@ internal static class OrderReading
                 Serial = pump.Serial,
                 Model = model.Code,
                 Job = job.Code,
+                Campaign = order.CampaignId is { } campaign ? campaigns[campaign] : null,
                 JobDescription = job.Description,
                 Procedure = procedures(h)?.Code,
                 ProcedureRevision = procedures(h)?.Number,

@@ -47,8 +47,8 @@ internal static class OrderRows
             {page}
             select o.id, o.number, s.tag, s.area, j.code, j.description, o.state, o.paused, o.staged_place, o.breakdown, o.score, s.criticality, o.work_class, o.needed_by, o.fit_on,
                    coalesce(o.estimated_hours, j.hours), coalesce(l.picked, 0), coalesce(l.reserved, 0), coalesce(l.short, 0), l.lines, l.covered,
-                   {Newer}
-            from page o join position s on s.id = o.position_id join job j on j.id = o.job_id
+                   {Newer}, c.number
+            from page o left join campaign c on c.id = o.campaign_id join position s on s.id = o.position_id join job j on j.id = o.job_id
             cross join lateral (
               select sum(d.picked) as picked, sum(d.reserved) as reserved, sum(d.short) as short, count(*)::int as lines, (count(*) filter (where d.short = 0))::int as covered
               from demand_line d where d.order_id = o.id and d.required > 0
@@ -123,7 +123,7 @@ internal static class OrderRows
             WorkClass = row.GetInt32(12), NeededBy = row.GetFieldValue<DateOnly>(13), FitOn = fitOn, Hours = row.Maybe<decimal>(15),
             DaysLate = state is OrderState.Draft or OrderState.Open or OrderState.Staged or OrderState.Underway ? Math.Max(0, today.DayNumber - fitOn.DayNumber) : 0,
             Picked = row.GetDecimal(16), Reserved = row.GetDecimal(17), Short = row.GetDecimal(18), Lines = row.GetInt32(19), LinesCovered = row.GetInt32(20),
-            Incoming = 0, Holds = [],
+            Incoming = 0, Holds = [], Campaign = row.Text(22),
             NewerRevisions = [.. row.GetFieldValue<string[]>(21).Select(n => n.Split(' ')).Select(n => new NewerRevision(n[0], int.Parse(n[1], CultureInfo.InvariantCulture), int.Parse(n[2], CultureInfo.InvariantCulture)))],
         };
     }

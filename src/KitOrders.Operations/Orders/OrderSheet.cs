@@ -110,7 +110,12 @@ public sealed class OrderSheet(Desk desk)
                           join owner in db.WorkOrders on line.OrderId equals owner.Id
                           where Served.Contains(owner.State) && owner.Id != order.Id && ids.Contains(line.PartId) && line.Short > 0 && line.ReleasedById == null
                           select new { line.OrderId, line.Id, line.PartId, line.Required, line.Picked, line.Reserved }).ToListAsync(reading.Ct);
-        var lines = rows.ToLookup(r => r.OrderId, r => new LineFact(r.Id, r.PartId, r.Required, r.Picked, r.Reserved));
+        var pooled = await db.PooledLines.AsNoTracking().Where(l => ids.Contains(l.PartId) && l.Short > 0 && l.ReleasedById == null).ToListAsync(reading.Ct);
+        var places = await CampaignPlaces.Of(db, pooled.Select(l => l.CampaignId), Served, reading.Ct);
+        var lines = rows.Select(r => (r.OrderId, Fact: new LineFact(r.Id, r.PartId, r.Required, r.Picked, r.Reserved)))
+            .Concat(pooled.Where(l => places[l.CampaignId].First is { } first && first != order.Id)
+                .Select(l => (OrderId: places[l.CampaignId].First!.Value, Fact: new LineFact(l.Id, l.PartId, l.Required, l.Picked, l.Reserved))))
+            .ToLookup(l => l.OrderId, l => l.Fact);
         // On a draft nothing is held; what it would reserve is reserved in the reading, so that it does not count as free twice.
         var own = view.Demand.Select((d, n) => new LineFact(new DemandLineId(-1 - n), partIds[d.Part], d.Required, d.Picked, view.State == OrderState.Draft ? 0 : d.Reserved)).ToList();
         var released = view.Demand.Select((d, n) => (d, n)).Where(x => x.d.ReleasedBy is not null).Select(x => x.n).ToHashSet();

@@ -20,6 +20,10 @@ public sealed record OrderView
     public required string Serial { get; init; }
     public required string Model { get; init; }
     public required string Job { get; init; }
+
+    /// <summary>The campaign it belongs to, which holds its spares; null where it stands alone.</summary>
+    public string? Campaign { get; init; }
+
     public required string JobDescription { get; init; }
     public required string? Procedure { get; init; }
     public required int? ProcedureRevision { get; init; }

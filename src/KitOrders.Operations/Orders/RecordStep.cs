@@ -96,7 +96,12 @@ public sealed class RecordStep(Desk desk, CheckPin pins)
                 CorrectsId = input.Corrects, Device = work.Actor.Device,
             });
             order.Touch();
-            if (input is { Decision: CarryOverDecision.Replace, Outcome: not StepOutcome.NotApplicable })
+            if (order.CampaignId is not null && target is { Kind: StepKind.CarryOver, PartId: { } kept })
+            {
+                await work.Db.SaveChangesAsync(ct);
+                await CampaignSpares.Judged(work, order, kept, step);
+            }
+            else if (input is { Decision: CarryOverDecision.Replace, Outcome: not StepOutcome.NotApplicable })
             {
                 await work.Db.SaveChangesAsync(ct);
                 await TakeSpare(work, order, target);

@@ -45,6 +45,8 @@ public sealed class ReplanOrder(Desk desk)
                 return wrongState;
             Tell(work.Last, order, plan, newSteps);
             ChecksKept.Write(work.Last, order.Id, plan.Judgements);
+            if (order.CampaignId is { } campaign)
+                await CampaignPool.Planned(work, campaign, order.Id, number, plan.Spares, plan.Facts);
             await CoverShortages.Run(work, plan.Parts, $"the new plan of order {number}");
             var lacking = plan.After.Count(p => p.Plan.Short > 0);
             work.Audit($"order {number}", $"Planned again with {string.Join(", ", plan.Draft.Kits.Select(k => $"{plan.Catalogue.Parts[k.Kit].Number} rev {plan.Catalogue.Revisions[k.Kit].Number}"))}{(newSteps ? " and the current steps" : "")}: {plan.After.Count - lacking} lines covered, {lacking} short.", order.Id);

@@ -22,7 +22,15 @@ internal sealed record ReplanPlan(
     IReadOnlyList<Judgement> Judgements, IReadOnlyDictionary<PartId, decimal?> UnitCosts)
 {
     /// <summary>Everything the order asks for before and after, and all that its kits name: what is locked.</summary>
-    public IEnumerable<PartId> Parts => Before.Select(l => l.PartId).Concat(Catalogue.All).Distinct();
+    public IEnumerable<PartId> Parts => Before.Select(l => l.PartId).Concat(Catalogue.All).Concat(Spared).Distinct();
+
+    /// <summary>What is kept from the pump, of an order whose campaign holds the spares.</summary>
+    public required IReadOnlyList<SpareNeed> Spares { get; init; }
+
+    /// <summary>Parts of which the campaign holds spares for this order until now.</summary>
+    public required IReadOnlyList<PartId> Spared { get; init; }
+
+    public required IReadOnlyDictionary<PartId, PartFact> Facts { get; init; }
 
     public static async Task<Outcome<ReplanPlan>> Make(Reading reading, WorkOrder order)
     {
@@ -43,11 +51,16 @@ internal sealed record ReplanPlan(
         if (before.Where(l => l.Picked > 0).Select(l => l.PartId).ToList() is { Count: > 0 } picked)
             return Refusal.Conflict("replan-picked", $"{picked.Count} parts of order {order.Number} are picked. Return them to the shelf first, then plan it again.");
         var shelves = await Freed(reading, order.Id, catalogue.All.Concat(before.Select(l => l.PartId)));
-        var planned = DemandPlanning.Plan(draft.Kits, catalogue, await CarryOverRecord.Of(db, catalogue, ct), shelves, draft.FitOn, reading.Plant.SpareRisk);
+        var carried = await CarryOverRecord.Of(db, catalogue, ct);
+        var planned = DemandPlanning.Plan(draft.Kits, catalogue, carried, shelves, draft.FitOn, reading.Plant.SpareRisk, draft.Campaign is not null, out var spares);
         if (planned.Refusal is { } cannot)
             return cannot;
         return new ReplanPlan(draft, catalogue, before, planned.Value, await Judge(reading, order.Id, draft, catalogue, shelves, planned.Value),
-            await Stock.UnitCosts.Of(db, catalogue.All, ct));
+            await Stock.UnitCosts.Of(db, catalogue.All, ct))
+        {
+            Spares = spares, Facts = DemandPlanning.Facts(catalogue, carried),
+            Spared = draft.Campaign is null ? [] : await db.OrderSpareNeeds.Where(n => n.OrderId == order.Id).Select(n => n.PartId).ToListAsync(ct),
+        };
     }
 
     static Refusal? Refused(WorkOrder order) => order.State switch

@@ -1,3 +1,4 @@
+using KitOrders.Operations.Orders;
 using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
@@ -27,11 +28,20 @@ internal static class OrdersInPlan
                             join order in db.WorkOrders on line.OrderId equals order.Id
                             where states.Contains(order.State) && line.ReleasedById == null
                             select new LineInPlan(line.Id, line.OrderId, line.PartId, line.Source, line.Required, line.Picked, line.Reserved, line.Short))
-            .ToListAsync(ct)).ToLookup(l => l.OrderId);
+            .ToListAsync(ct)).Concat(await Pooled(db, states, ct)).ToLookup(l => l.OrderId);
         return [.. orders.Select(o => new OrderInPlan(o.order,
                 new Priority(o.order.Number, o.Criticality, o.order.WorkClass, o.order.NeededBy, o.order.OpenedAt), o.Tag, o.Code,
                 [.. lines[o.order.Id].OrderBy(l => l.Source).ThenBy(l => l.Id.Value)]))
             .OrderBy(o => o.Priority)];
+    }
+
+    /// <summary>What a campaign holds for all its orders stands with the most pressing of them.</summary>
+    static async Task<IEnumerable<LineInPlan>> Pooled(KitOrdersDb db, OrderState[] states, CancellationToken ct)
+    {
+        var lines = await db.PooledLines.AsNoTracking().Where(l => l.ReleasedById == null && l.Required > 0).ToListAsync(ct);
+        var places = await CampaignPlaces.Of(db, lines.Select(l => l.CampaignId), [.. states.Where(s => s != OrderState.Draft)], ct);
+        return lines.Where(l => places[l.CampaignId].First is not null)
+            .Select(l => new LineInPlan(l.Id, places[l.CampaignId].First!.Value, l.PartId, l.Source, l.Required, l.Picked, l.Reserved, l.Short));
     }
 
     public static async Task<List<IncomingFact>> Incoming(KitOrdersDb db, IEnumerable<PartId> parts, CancellationToken ct)

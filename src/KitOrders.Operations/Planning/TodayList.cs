@@ -2,6 +2,7 @@ using KitOrders.Operations.Kits;
 using KitOrders.Operations.Orders;
 using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
+using KitOrders.Rules.Parts;
 using KitOrders.Rules.Procedures;
 using Microsoft.EntityFrameworkCore;
 
@@ -74,7 +75,8 @@ public sealed class TodayList(Desk desk, OrderList orders)
                            join order in db.WorkOrders on line.OrderId equals order.Id
                            join part in db.Parts on line.PartId equals part.Id
                            where line.Short > 0 && line.ReleasedById == null && Waits.Contains(order.State)
-                           select new { part.Id, part.Number, part.Description, part.LeadTimeDays, line.Short, Order = order.Number, order.EstimatedHours }).ToListAsync(reading.Ct);
+                           select new ShortLine(part.Id, part.Number, part.Description, part.LeadTimeDays, line.Short, order.Number, order.EstimatedHours)).ToListAsync(reading.Ct);
+        lines.AddRange(await Pooled(reading));
         var ids = lines.Select(l => l.Id).Distinct().ToList();
         var promised = (await db.Incomings.Where(i => ids.Contains(i.PartId) && i.Received < i.Quantity).ToListAsync(reading.Ct))
             .GroupBy(i => i.PartId).ToDictionary(g => g.Key, g => (On: g.Min(i => i.PromisedOn), Quantity: g.Sum(i => i.Outstanding)));
@@ -89,6 +91,23 @@ public sealed class TodayList(Desk desk, OrderList orders)
             // What is promised in time and in full asks nobody for a decision.
             .Where(h => h.Promised < h.Held.Short || h.Held.PromisePassed || h.Held.PromisedOn is null)
             .Select(h => new TodayItem(TodayKind.PartShort, h.Held.Hours, null, null, h.Held.Part, null, h.Held));
+    }
+
+    sealed record ShortLine(PartId Id, string Number, string Description, int? LeadTimeDays, decimal Short, string Order, decimal? EstimatedHours);
+
+    /// <summary>What a campaign is short of holds up the most pressing of its orders.</summary>
+    static async Task<List<ShortLine>> Pooled(Reading reading)
+    {
+        var db = reading.Db;
+        var lines = await (from line in db.PooledLines
+                           join part in db.Parts on line.PartId equals part.Id
+                           where line.Short > 0 && line.ReleasedById == null
+                           select new { line.CampaignId, part.Id, part.Number, part.Description, part.LeadTimeDays, line.Short }).ToListAsync(reading.Ct);
+        var places = await CampaignPlaces.Of(db, lines.Select(l => l.CampaignId), reading.Ct);
+        var firsts = places.Values.Where(p => p.First is not null).Select(p => p.First!.Value).ToList();
+        var hours = await db.WorkOrders.Where(o => firsts.Contains(o.Id)).ToDictionaryAsync(o => o.Id, o => o.EstimatedHours, reading.Ct);
+        return [.. lines.Where(l => places[l.CampaignId].First is not null).Select(l => new ShortLine(l.Id, l.Number, l.Description, l.LeadTimeDays, l.Short,
+            places[l.CampaignId].FirstNumber, hours[places[l.CampaignId].First!.Value]))];
     }
 
     /// <summary>The checks of the drafts, judged as of now from the record alone; the lots they would take are judged on their own sheets.</summary>

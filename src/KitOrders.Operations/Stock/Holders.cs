@@ -1,3 +1,5 @@
+using KitOrders.Operations.Orders;
+using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Stock;
 using KitOrders.Storage;
@@ -5,13 +7,19 @@ using Microsoft.EntityFrameworkCore;
 
 namespace KitOrders.Operations.Stock;
 
-/// <summary>A reservation that still holds stock on the shelf, with the rank of its order.</summary>
-internal sealed record Holder(Reservation Reservation, string Order, Priority Priority, DateOnly FitOn)
+/// <summary>A reservation that still holds stock on the shelf, with the rank of its order; a campaign's with that of its most pressing order.</summary>
+/// <param name="Order">Number of the order or of the campaign.</param>
+/// <param name="FitOn">A campaign's lots must last for the latest of its orders.</param>
+internal sealed record Holder(HeldStock Reservation, string Order, Priority Priority, DateOnly FitOn)
 {
+    public OrderId? OrderId => (Reservation as Reservation)?.OrderId;
+
+    public string Called => OrderId is null ? $"campaign {Order}" : $"order {Order}";
+
     /// <summary>The hold given up: what was reserved is short again.</summary>
     public StockEntry GiveUp(decimal quantity) => new(Reservation.PartId, Reservation.LotId, Reservation.BinId)
     {
-        Reserved = -quantity, Short = quantity, Reservation = Reservation.Id, Line = Reservation.DemandLineId, Order = Reservation.OrderId,
+        Reserved = -quantity, Short = quantity, Reservation = Reservation.Id, Line = Reservation.DemandLineId, Order = OrderId,
     };
 }
 
@@ -30,7 +38,18 @@ internal static class Holders
         return [.. rows
             .Select(r => (r.Source, Holder: new Holder(r.held, r.Number, new Priority(r.Number, r.Criticality, r.WorkClass, r.NeededBy, r.OpenedAt),
                 r.PlannedFitOn ?? r.NeededBy)))
+            .Concat(await OfCampaigns(db, lot, bin, ct))
             .OrderBy(r => r.Holder.Priority).ThenBy(r => r.Source).ThenBy(r => r.Holder.Reservation.Id.Value).Select(r => r.Holder)];
+    }
+
+    static async Task<IEnumerable<(LineSource Source, Holder Holder)>> OfCampaigns(KitOrdersDb db, LotId lot, BinId? bin, CancellationToken ct)
+    {
+        var held = await (from pooled in db.PooledReservations.AsNoTracking()
+                          join line in db.PooledLines on pooled.DemandLineId equals line.Id
+                          where pooled.LotId == lot && (bin == null || pooled.BinId == bin) && pooled.Held > 0
+                          select new { pooled, line.Source }).ToListAsync(ct);
+        var places = await CampaignPlaces.Of(db, held.Select(h => h.pooled.CampaignId), ct);
+        return held.Select(h => (h.Source, new Holder(h.pooled, places[h.pooled.CampaignId].Number, places[h.pooled.CampaignId].Rank, places[h.pooled.CampaignId].LastFit)));
     }
 
     /// <summary>Who loses how much when so much is not there: the least pressing order first, of an order its spares first.</summary>
@@ -49,5 +68,5 @@ internal static class Holders
     }
 
     public static string Sentence(IEnumerable<(Holder Holder, decimal Quantity)> held) =>
-        string.Join(", ", held.GroupBy(h => h.Holder.Order).Select(g => $"order {g.Key} {g.Sum(h => h.Quantity):0.####}"));
+        string.Join(", ", held.GroupBy(h => h.Holder.Called).Select(g => $"{g.Key} {g.Sum(h => h.Quantity):0.####}"));
 }

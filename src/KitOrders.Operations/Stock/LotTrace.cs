@@ -21,6 +21,7 @@ public sealed record TracedLot(string Part, string Description, string Lot, Unit
 /// <param name="Tag">Where the pump stands now; null in the store.</param>
 public sealed record LotOnPump(string? Tag, string Serial, string? Area, decimal Quantity, DateOnly Since, string Order);
 
+/// <param name="Order">Number of the order; of the campaign where it holds spares for all its orders.</param>
 /// <param name="Place">Where what is picked was staged; null before.</param>
 /// <param name="Reserved">Still on the shelf, held for it.</param>
 /// <param name="InHand">Picked and neither fitted, returned nor scrapped yet.</param>
@@ -49,10 +50,20 @@ public sealed class LotTrace(Desk desk)
             where f.lot_id in {These} order by s.tag, p.serial, f.fitted_on
             """, row => (Lot: row.GetInt32(0), On: new LotOnPump(row.Text(1), row.GetString(2), row.Text(3), row.GetDecimal(4), row.GetFieldValue<DateOnly>(5), row.GetString(6))));
         var orders = trip.Ask($"""
-            select r.lot_id, o.number, o.state, s.tag, o.staged_place, sum(r.held), sum(r.picked - r.fitted - r.returned - r.scrapped), b.code
+            select r.lot_id, o.number, o.state, s.tag, o.staged_place, sum(r.held), sum(r.picked - r.fitted - r.returned - r.scrapped), b.code, o.id
             from reservation r join work_order o on o.id = r.order_id join position s on s.id = o.position_id join bin b on b.id = r.bin_id
             where r.lot_id in {These} and (r.held > 0 or r.picked > r.fitted + r.returned + r.scrapped) and o.state not in ('closed', 'cancelled')
-            group by r.lot_id, o.id, s.tag, b.code order by o.id
+            group by r.lot_id, o.id, s.tag, b.code
+            union all
+            select r.lot_id, o.number, o.state, s.tag, o.staged_place, 0, u.quantity, b.code, o.id
+            from spare_use u join reservation r on r.id = u.reservation_id join work_order o on o.id = u.order_id join position s on s.id = o.position_id join bin b on b.id = r.bin_id
+            where r.lot_id in {These} and u.quantity > 0 and o.state not in ('closed', 'cancelled')
+            union all
+            select r.lot_id, c.number, 'open', 'pooled spares', null, sum(r.held), sum(r.picked - r.fitted - r.returned - r.scrapped), b.code, null
+            from reservation r join campaign c on c.id = r.campaign_id join bin b on b.id = r.bin_id
+            where r.lot_id in {These} and (r.held > 0 or r.picked > r.fitted + r.returned + r.scrapped)
+            group by r.lot_id, c.number, b.code
+            order by 9
             """, row => (Lot: row.GetInt32(0), In: new LotInOrder(row.GetString(1), row.Word<OrderState>(2), row.GetString(3), row.Text(4), row.GetDecimal(5), row.GetDecimal(6), row.GetString(7))));
         var shelves = trip.Ask($"""
             select s.lot_id, b.code, s.on_hand, s.reserved from bin_stock s join bin b on b.id = s.bin_id where s.lot_id in {These} and s.on_hand > 0 order by b.walk_order, b.code

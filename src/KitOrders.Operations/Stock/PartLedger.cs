@@ -71,9 +71,11 @@ public sealed record LotRow(string Lot, string Bin, decimal OnHand, decimal Rese
 /// <param name="Shortage">What living orders are short of and no planner let go.</param>
 public sealed record StockTotals(decimal OnHand, decimal Reserved, decimal Available, decimal Incoming, decimal Shortage);
 
-public sealed record HeldRow(string Order, string Pump, string Lot, string Bin, decimal Quantity, DateOnly FitOn, bool FitDateGiven);
+/// <param name="Order">Number of the order; of the campaign where it holds spares for all its orders.</param>
+/// <param name="Pump">Empty for a campaign.</param>
+public sealed record HeldRow(string Order, string Pump, string Lot, string Bin, decimal Quantity, DateOnly FitOn, bool FitDateGiven, bool Campaign = false);
 
-public sealed record WaitingRow(string Order, string Pump, decimal Short, int Score, DateOnly FitOn, bool Released);
+public sealed record WaitingRow(string Order, string Pump, decimal Short, int Score, DateOnly FitOn, bool Released, bool Campaign = false);
 
 /// <param name="CountsOn">The day it counts for: a promise that has passed counts later.</param>
 public sealed record IncomingRow(string Reference, decimal Quantity, decimal Received, decimal Outstanding, DateOnly? PromisedOn, DateOnly? CountsOn, bool Late, string? Supplier);
@@ -162,7 +164,7 @@ public sealed class PartLedger(Desk desk)
                           where held.PartId == part.Id && held.Held > 0
                           select new { order.Number, position.Tag, Lot = lot.Number, bin.Code, held.Held, order.PlannedFitOn, order.NeededBy }).ToListAsync(reading.Ct);
         return [.. rows.Select(r => new HeldRow(r.Number, r.Tag, r.Lot, r.Code, r.Held, r.PlannedFitOn ?? r.NeededBy, r.PlannedFitOn is not null))
-            .OrderBy(r => r.FitOn).ThenBy(r => r.Order, StringComparer.Ordinal)];
+            .Concat(await CampaignStock.Held(reading, part.Id)).OrderBy(r => r.FitOn).ThenBy(r => r.Order, StringComparer.Ordinal)];
     }
 
     static async Task<List<WaitingRow>> Waiting(Reading reading, Part part)
@@ -173,8 +175,9 @@ public sealed class PartLedger(Desk desk)
                           where line.PartId == part.Id && line.Short > 0
                               && (order.State == OrderState.Open || order.State == OrderState.Staged || order.State == OrderState.Underway)
                           select new { order, position.Tag, position.Criticality, line.Short, line.ReleasedById }).ToListAsync(reading.Ct);
-        return [.. rows.OrderBy(r => new Priority(r.order.Number, r.Criticality, r.order.WorkClass, r.order.NeededBy, r.order.OpenedAt))
-            .Select(r => new WaitingRow(r.order.Number, r.Tag, r.Short, Priority.ScoreOf(r.Criticality, r.order.WorkClass), r.order.FitOn, r.ReleasedById is not null))];
+        return [.. rows.Select(r => (Rank: new Priority(r.order.Number, r.Criticality, r.order.WorkClass, r.order.NeededBy, r.order.OpenedAt),
+                Row: new WaitingRow(r.order.Number, r.Tag, r.Short, Priority.ScoreOf(r.Criticality, r.order.WorkClass), r.order.FitOn, r.ReleasedById is not null)))
+            .Concat(await CampaignStock.Waiting(reading, part.Id)).OrderBy(r => r.Rank).Select(r => r.Row)];
     }
 
     static async Task<List<IncomingRow>> Incoming(Reading reading, Part part)

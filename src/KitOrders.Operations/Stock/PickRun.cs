@@ -1,5 +1,6 @@
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
+using KitOrders.Rules.Stock;
 using Microsoft.EntityFrameworkCore;
 
 namespace KitOrders.Operations.Stock;
@@ -9,7 +10,11 @@ public sealed record PickRunView(IReadOnlyList<RunOrder> Orders, IReadOnlyList<R
 
 /// <param name="Tote">A, B, …: the tote the clerk puts its pieces into.</param>
 /// <param name="Missing">What is short, in words: "1 × 30-11".</param>
-public sealed record RunOrder(string Order, string Tote, string Pump, OrderState State, DateOnly FitOn, IReadOnlyList<string> Missing, string? Place);
+public sealed record RunOrder(string Order, string Tote, string Pump, OrderState State, DateOnly FitOn, IReadOnlyList<string> Missing, string? Place)
+{
+    /// <summary>A campaign, for whose orders together these spares are picked.</summary>
+    public bool Campaign { get; init; }
+}
 
 /// <summary>One lot of a part in one bin, for all orders of the run.</summary>
 /// <param name="OtherLots">Other lots of the part, so that a scan of one can be told apart.</param>
@@ -42,7 +47,7 @@ public sealed class PickRun(Desk desk)
                             select new { order, position.Tag, position.Criticality }).ToListAsync(ct);
         var ranked = orders.OrderBy(o => new Priority(o.order.Number, o.Criticality, o.order.WorkClass, o.order.NeededBy, o.order.OpenedAt)).ToList();
         var ids = ranked.ConvertAll(o => o.order.Id);
-        var totes = ids.Select((id, n) => (id, Tote: ((char)('A' + n)).ToString())).ToDictionary(t => t.id, t => t.Tote);
+        var totes = ids.Select((id, n) => (id, Tote: ToteOf(n))).ToDictionary(t => t.id, t => t.Tote);
         var names = ranked.ToDictionary(o => o.order.Id, o => o.order.Number);
         var missing = (await (from line in db.DemandLines.AsNoTracking()
                               join part in db.Parts on line.PartId equals part.Id
@@ -55,8 +60,10 @@ public sealed class PickRun(Desk desk)
                           join part in db.Parts on reservation.PartId equals part.Id
                           join stock in db.BinStocks on new { reservation.LotId, reservation.BinId } equals new { stock.LotId, stock.BinId }
                           where ids.Contains(reservation.OrderId) && (reservation.Held > 0 || reservation.Picked > 0)
-                          select new { reservation, lot, bin, part, stock.OnHand }).ToListAsync(ct);
-        var parts = held.Select(h => h.part.Id).Distinct().ToList();
+                          select new HeldPiece(reservation, lot, bin, part, stock.OnHand)).ToListAsync(ct);
+        var campaigns = await CampaignStock.Run(reading, asked, ids.Count);
+        held.AddRange(campaigns.Held);
+        var parts = held.Select(h => h.Part.Id).Distinct().ToList();
         var lots = (await (from stock in db.BinStocks.AsNoTracking()
                            join lot in db.Lots on stock.LotId equals lot.Id
                            where parts.Contains(stock.PartId) && stock.OnHand > 0
@@ -68,17 +75,31 @@ public sealed class PickRun(Desk desk)
                                orderby part.Number
                                select new { kept.ByLineId, part.Number }).ToListAsync(ct)).ToLookup(s => s.ByLineId, s => s.Number);
         return new PickRunView(
-            [.. ranked.Select(o => new RunOrder(o.order.Number, totes[o.order.Id], o.Tag, o.order.State, o.order.FitOn, [.. missing[o.order.Id]], o.order.StagedPlace))],
-            [.. held.GroupBy(h => (h.bin.Id, h.lot.Id)).Select(g => (First: g.First(), Group: g))
-                .OrderBy(l => l.First.bin.WalkOrder).ThenBy(l => l.First.bin.Code, StringComparer.Ordinal)
-                .ThenBy(l => l.First.part.Number, StringComparer.Ordinal).ThenBy(l => l.First.lot.ExpiresOn).ThenBy(l => l.First.lot.Number, StringComparer.Ordinal)
-                .Select(l => new RunLine(l.First.bin.Code, l.First.bin.WalkOrder, l.First.part.Number, l.First.part.Description, l.First.part.Unit, l.First.part.Barcode,
-                    l.First.lot.Number, l.First.lot.GoodUntil, l.First.OnHand,
-                    lots[l.First.part.Id].Count(x => x.BinId == l.First.bin.Id),
-                    [.. lots[l.First.part.Id].Select(x => x.Number).Where(n => n != l.First.lot.Number).Distinct()],
-                    [.. l.Group.OrderBy(h => ids.IndexOf(h.reservation.OrderId)).ThenBy(h => h.reservation.Id.Value).Select(h =>
-                        new RunPiece(names[h.reservation.OrderId], totes[h.reservation.OrderId], h.reservation.Id.Value, h.reservation.Held, h.reservation.Picked,
-                            standsIn.Contains(h.reservation.DemandLineId) ? string.Join(", ", standsIn[h.reservation.DemandLineId].Distinct()) : null))]))],
-            [.. asked.Except(names.Values)]);
+            [.. ranked.Select(o => new RunOrder(o.order.Number, totes[o.order.Id], o.Tag, o.order.State, o.order.FitOn, [.. missing[o.order.Id]], o.order.StagedPlace)), .. campaigns.Heads.Values],
+            [.. held.GroupBy(h => (h.Bin.Id, h.Lot.Id)).Select(g => (First: g.First(), Group: g))
+                .OrderBy(l => l.First.Bin.WalkOrder).ThenBy(l => l.First.Bin.Code, StringComparer.Ordinal)
+                .ThenBy(l => l.First.Part.Number, StringComparer.Ordinal).ThenBy(l => l.First.Lot.ExpiresOn).ThenBy(l => l.First.Lot.Number, StringComparer.Ordinal)
+                .Select(l => new RunLine(l.First.Bin.Code, l.First.Bin.WalkOrder, l.First.Part.Number, l.First.Part.Description, l.First.Part.Unit, l.First.Part.Barcode,
+                    l.First.Lot.Number, l.First.Lot.GoodUntil, l.First.OnHand,
+                    lots[l.First.Part.Id].Count(x => x.BinId == l.First.Bin.Id),
+                    [.. lots[l.First.Part.Id].Select(x => x.Number).Where(n => n != l.First.Lot.Number).Distinct()],
+                    [.. l.Group.OrderBy(h => h.Reservation is Reservation r ? ids.IndexOf(r.OrderId) : ids.Count).ThenBy(h => h.Reservation.Id.Value).Select(h =>
+                        PieceOf(h.Reservation, h.Reservation is Reservation r ? (names[r.OrderId], totes[r.OrderId]) : campaigns.Of((PooledReservation)h.Reservation),
+                            standsIn.Contains(h.Reservation.DemandLineId) ? string.Join(", ", standsIn[h.Reservation.DemandLineId].Distinct()) : null))]))],
+            [.. asked.Except(names.Values).Except(campaigns.Heads.Values.Select(c => c.Order))]);
     }, ct);
+
+    internal static string ToteOf(int n) => ((char)('A' + n)).ToString();
+
+    static RunPiece PieceOf(HeldStock held, (string Order, string Tote) whose, string? standsInFor) =>
+        new(whose.Order, whose.Tote, held.Id.Value, held.Held, held.Picked, standsInFor);
+}
+
+/// <summary>What is held of a lot in a bin, with all that a line of the walk says about it.</summary>
+internal sealed record HeldPiece(HeldStock Reservation, Lot Lot, Bin Bin, Part Part, decimal OnHand);
+
+/// <summary>The campaigns of a run, and what they hold.</summary>
+internal sealed record CampaignsInRun(IReadOnlyDictionary<CampaignId, RunOrder> Heads, IReadOnlyList<HeldPiece> Held)
+{
+    public (string Order, string Tote) Of(PooledReservation held) => (Heads[held.CampaignId].Order, Heads[held.CampaignId].Tote);
 }

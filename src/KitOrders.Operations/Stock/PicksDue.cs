@@ -9,7 +9,11 @@ public sealed record StoreDay(DateOnly Today, IReadOnlyList<QueueRow> Orders, IR
 
 /// <param name="ToPick">Lines still on the shelf.</param>
 /// <param name="Missing">Lines that are short and that no planner let go.</param>
-public sealed record QueueRow(string Order, OrderState State, string Pump, string Job, int Score, DateOnly FitOn, int ToPick, int Picked, int Missing, int Bins, string? Place);
+public sealed record QueueRow(string Order, OrderState State, string Pump, string Job, int Score, DateOnly FitOn, int ToPick, int Picked, int Missing, int Bins, string? Place)
+{
+    /// <summary>The spares of a campaign, named by its number.</summary>
+    public bool Campaign { get; init; }
+}
 
 public sealed record DueReceipt(string Reference, string Part, string Description, decimal Outstanding, DateOnly PromisedOn, string? Supplier);
 
@@ -47,9 +51,9 @@ public sealed class PicksDue(Desk desk)
         var rows = heads.Select(o => (Order: o, Lines: lines.GetValueOrDefault(o.Id)))
             .Where(o => o.Order.State == OrderState.Open ? o.Lines?.Begun == true : o.Lines?.Reserved > 0 || o.Order.State == OrderState.Staged)
             .Select(o => (o.Order, o.Lines, Priority: new Priority(o.Order.Number, o.Order.Criticality, o.Order.WorkClass, o.Order.NeededBy, o.Order.OpenedAt)))
-            .OrderBy(o => o.Order.FitOn).ThenBy(o => o.Priority)
-            .Select(o => new QueueRow(o.Order.Number, o.Order.State, o.Order.Tag, o.Order.Job, o.Priority.Score, o.Order.FitOn, o.Lines?.Reserved ?? 0,
-                o.Lines?.Picked ?? 0, o.Lines?.Short ?? 0, bins.GetValueOrDefault(o.Order.Id), o.Order.StagedPlace)).ToList();
+            .Select(o => (o.Order.FitOn, Rank: o.Priority, Row: new QueueRow(o.Order.Number, o.Order.State, o.Order.Tag, o.Order.Job, o.Priority.Score, o.Order.FitOn, o.Lines?.Reserved ?? 0,
+                o.Lines?.Picked ?? 0, o.Lines?.Short ?? 0, bins.GetValueOrDefault(o.Order.Id), o.Order.StagedPlace)))
+            .Concat(await CampaignStock.ToPick(reading)).OrderBy(o => o.FitOn).ThenBy(o => o.Rank).Select(o => o.Row).ToList();
         var due = await (from line in db.Incomings.AsNoTracking()
                          join part in db.Parts on line.PartId equals part.Id
                          where line.Received < line.Quantity && line.PromisedOn <= reading.Today

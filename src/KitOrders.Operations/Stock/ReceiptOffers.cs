@@ -10,9 +10,10 @@ internal static class ReceiptOffers
 {
     public static async Task<IReadOnlyList<ReceiptOffer>> Of(Work work, CatalogueItem part, DateOnly? goodUntil, IReadOnlyList<CoveredLine> covered)
     {
-        if (covered.Count == 0)
+        // What a campaign got finishes no order.
+        var gained = covered.Where(c => c.Order is not null).GroupBy(c => c.Order!.Value).ToDictionary(g => g.Key, g => g.Sum(c => c.Quantity));
+        if (gained.Count == 0)
             return [];
-        var gained = covered.GroupBy(c => c.Order).ToDictionary(g => g.Key, g => g.Sum(c => c.Quantity));
         var rows = work.Last.With("gainers", gained.Keys.Select(o => o.Value).ToArray()).With("receivedPart", part.Id.Value).Ask($"""
             select o.id, o.number, s.criticality, o.work_class, o.needed_by, o.opened_at, coalesce(o.planned_fit_on, o.needed_by), l.part_id, p.number, l.short
             from work_order o join position s on s.id = o.position_id

@@ -34,7 +34,7 @@ public sealed class ReturnStock(Desk desk)
     public Task<Outcome<ReturnAnswer>> Run(Call call, Return given, CancellationToken ct) =>
         desk.Write<ReturnAnswer>(call, Roles.Storeroom, "return-stock", async work =>
         {
-            var seen = await work.Db.Reservations.AsNoTracking().SingleOrDefaultAsync(r => r.Id == new ReservationId(given.Reservation), ct);
+            var seen = await work.Db.HeldStocks.AsNoTracking().SingleOrDefaultAsync(r => r.Id == new ReservationId(given.Reservation), ct);
             if (seen is null)
                 return Unknown(given);
             var part = await work.Db.Parts.AsNoTracking().SingleAsync(p => p.Id == seen.PartId, ct);
@@ -51,32 +51,32 @@ public sealed class ReturnStock(Desk desk)
 
             var ledger = new StockLedger(work);
             await ledger.Lock([part.Id, .. opened ? inside.Select(l => l.PartId) : []]);
-            var found = await OrderLookup.FindLocked(work, given.Order);
+            var found = await ReturningOwner.Lock(work, given.Order, seen);
             if (found.Refusal is { } unknown)
                 return unknown;
-            var order = found.Value;
+            var owner = found.Value;
             // It is gone when the order was planned again meanwhile.
-            var reservation = await work.Db.Reservations.AsNoTracking().SingleOrDefaultAsync(r => r.Id == seen.Id, ct);
-            if (reservation is null || reservation.OrderId != order.Id)
+            var reservation = await work.Db.HeldStocks.AsNoTracking().SingleOrDefaultAsync(r => r.Id == seen.Id, ct);
+            if (reservation is null || !owner.Owns)
                 return Unknown(given);
-            if (order.State == OrderState.Staged)
-                return Refusal.Conflict("order-state", $"Order {order.Number} is staged with its kit complete. Unstage it first, then return the part.");
             if (given.Quantity > reservation.Unaccounted)
-                return Refusal.Conflict("return-too-many", $"Order {order.Number} has {reservation.Unaccounted:0.####} of {part.Number} picked from this reservation and not accounted for, so {given.Quantity:0.####} cannot come back.").At("quantity");
+                return Refusal.Conflict("return-too-many", $"{owner.Called} has {reservation.Unaccounted:0.####} of {part.Number} picked from this reservation and not accounted for, so {given.Quantity:0.####} cannot come back.").At("quantity");
 
             var lot = await work.Db.Lots.AsNoTracking().SingleAsync(l => l.Id == reservation.LotId, ct);
             var back = opened
                 ? await AsParts(work, inside, part, lot, given.Quantity)
                 : [new Back(part, lot, given.Quantity)];
-            await ledger.Post([.. Entries(order, reservation, bin.Value, given.Quantity, back)]);
-            order.Touch();
+            await ledger.Post([.. Entries(owner, reservation, bin.Value, given.Quantity, back)]);
+            owner.Order?.Touch();
             var what = string.Join(", ", back.Select(b => $"{b.Quantity:0.####} × {b.Part.Number}"));
-            work.Audit($"order {order.Number}", $"Returned to bin {bin.Value.Code}{(opened ? $" from an opened {part.Number}" : "")}: {what}.", order.Id);
-            work.Changed($"order:{order.Number}");
+            work.Audit(owner.Subject, $"Returned to bin {bin.Value.Code}{(opened ? $" from an opened {part.Number}" : "")}: {what}.", owner.Order?.Id);
+            work.Changed(owner.Changed);
+            if (owner.Campaign is { } campaign)
+                await CampaignPool.Resize(work, campaign, [part.Id], ending: true);
             foreach (var item in back)
                 work.Changed($"part:{item.Part.Number}");
-            var covered = await CoverShortages.Run(work, back.Select(b => b.Part.Id), $"a return from order {order.Number}");
-            return new ReturnAnswer(order.Number, bin.Value.Code,
+            var covered = await CoverShortages.Run(work, back.Select(b => b.Part.Id).Concat(owner.Campaign is null ? [] : [part.Id]).Distinct(), $"a return from {owner.Subject}");
+            return new ReturnAnswer(given.Order, bin.Value.Code,
                 [.. back.Select(b => new ReturnedPart(b.Part.Number, b.Lot.Number, b.Quantity, b.Lot.GoodUntil, b.Lot.Quarantine is not null))],
                 [.. covered.Select(c => new CoveredOrder(c.OrderNumber, c.PartNumber, c.Quantity))]);
         }, ct);
@@ -87,9 +87,10 @@ public sealed class ReturnStock(Desk desk)
         $"Order {given.Order} has no reservation {given.Reservation}. Load the order again and take the number from its demand.");
 
     /// <summary>The box as the order's revision had it, else as the current one has it; empty for what is no box.</summary>
-    static async Task<List<KitLine>> InsideOf(Work work, Reservation reservation)
+    static async Task<List<KitLine>> InsideOf(Work work, HeldStock reservation)
     {
-        var opened = await work.Db.OrderKits.Where(k => k.OrderId == reservation.OrderId && k.KitPartId == reservation.PartId)
+        var order = (reservation as Reservation)?.OrderId;
+        var opened = order is null ? null : await work.Db.OrderKits.Where(k => k.OrderId == order && k.KitPartId == reservation.PartId)
             .Select(k => k.KitRevisionId).SingleOrDefaultAsync(work.Ct);
         return await work.Db.KitRevisions.AsNoTracking()
             .Where(r => r.PartId == reservation.PartId && (opened == null ? r.State == RevisionState.Released : r.Id == opened))
@@ -130,16 +131,15 @@ public sealed class ReturnStock(Desk desk)
         return back;
     }
 
-    static IEnumerable<StockEntry> Entries(WorkOrder order, Reservation reservation, Bin bin, decimal quantity, List<Back> back)
+    static IEnumerable<StockEntry> Entries(ReturningOwner owner, HeldStock reservation, Bin bin, decimal quantity, List<Back> back)
     {
-        // Before work has begun the pick is undone, so that the order asks for the part again.
-        var undone = order.State is OrderState.Open or OrderState.Draft;
+        var undone = owner.Undone;
         yield return new StockEntry(reservation.PartId, reservation.LotId, reservation.BinId)
         {
-            Reservation = reservation.Id, Line = undone ? reservation.DemandLineId : null, Order = order.Id,
+            Reservation = reservation.Id, Line = undone ? reservation.DemandLineId : null, Order = owner.Order?.Id,
             Picked = undone ? -quantity : 0, Short = undone ? quantity : 0, Returned = undone ? 0 : quantity,
         };
         foreach (var item in back)
-            yield return new StockEntry(item.Part.Id, item.Lot.Id, bin.Id) { Kind = MovementKind.Return, OnHand = item.Quantity, Order = order.Id };
+            yield return new StockEntry(item.Part.Id, item.Lot.Id, bin.Id) { Kind = MovementKind.Return, OnHand = item.Quantity, Order = owner.Order?.Id };
     }
 }

@@ -29,14 +29,15 @@ public sealed class ShelfLifeList(Desk desk)
         var held = (await (from reservation in db.Reservations.AsNoTracking()
                            join order in db.WorkOrders on reservation.OrderId equals order.Id
                            where ids.Contains(reservation.LotId) && reservation.Held > 0
-                           select new { reservation.LotId, reservation.Held, order.Number, order.PlannedFitOn, order.NeededBy }).ToListAsync(ct)).ToLookup(h => h.LotId);
+                           select new { reservation.LotId, reservation.Held, order.Number, order.PlannedFitOn, order.NeededBy }).ToListAsync(ct))
+            .Select(h => (Lot: h.LotId, h.Held, h.Number, FitOn: h.PlannedFitOn ?? h.NeededBy)).Concat(await CampaignStock.OfLots(reading, ids)).ToLookup(h => h.Lot);
         return [.. rows.GroupBy(r => r.lot.Id).Select(g =>
             {
                 var (lot, first) = (g.First().lot, g.First());
                 return new ShelfLifeRow(first.Number, first.Description, lot.Number, string.Join(", ", g.OrderBy(r => r.WalkOrder).Select(r => r.Code)),
                     g.Sum(r => r.stock.OnHand), g.Sum(r => r.stock.Reserved), lot.CuredOn, lot.GoodUntil,
                     lot.GoodUntil is { } last ? last.DayNumber - reading.Today.DayNumber : null, lot.InspectedOn, lot.Quarantine,
-                    [.. held[lot.Id].GroupBy(h => (h.Number, Fit: h.PlannedFitOn ?? h.NeededBy)).OrderBy(h => h.Key.Fit).Select(h =>
+                    [.. held[lot.Id].GroupBy(h => (h.Number, Fit: h.FitOn)).OrderBy(h => h.Key.Fit).Select(h =>
                         new ShelfLifeHold(h.Key.Number, h.Sum(x => x.Held), h.Key.Fit, lot.ExpiresOn < Later(h.Key.Fit, reading.Today)))]);
             })
             .OrderBy(r => r.Quarantined is null).ThenBy(r => r.ExpiresOn ?? DateOnly.MaxValue).ThenBy(r => r.Part, StringComparer.Ordinal).ThenBy(r => r.Lot, StringComparer.Ordinal)];

@@ -79,19 +79,19 @@ internal sealed class StockLedger(Work work)
     {
         if (holds.Count == 0)
             return;
-        trip.With("holdLines", holds.Select(t => t.Line.Value).ToArray()).With("holdOrders", holds.Select(t => t.Order.Value).ToArray())
-            .With("holdParts", holds.Select(t => t.Part.Value).ToArray()).With("holdLots", holds.Select(t => t.Lot.Value).ToArray())
-            .With("holdBins", holds.Select(t => t.Bin.Value).ToArray()).With("holdQuantities", holds.Select(t => t.Quantity).ToArray())
+        trip.With("holdLines", holds.Select(t => t.Line.Value).ToArray()).With("holdParts", holds.Select(t => t.Part.Value).ToArray())
+            .With("holdLots", holds.Select(t => t.Lot.Value).ToArray()).With("holdBins", holds.Select(t => t.Bin.Value).ToArray()).With("holdQuantities", holds.Select(t => t.Quantity).ToArray())
             .Tell("""
                 with t as (
-                  select * from unnest(@holdLines, @holdOrders, @holdParts, @holdLots, @holdBins, @holdQuantities) t(line, "order", part, lot, bin, quantity)
+                  select * from unnest(@holdLines, @holdParts, @holdLots, @holdBins, @holdQuantities) t(line, part, lot, bin, quantity)
                 ), stock as (
                   update bin_stock b set reserved = b.reserved + x.quantity
                   from (select lot, bin, sum(quantity) quantity from t group by lot, bin) x
                   where b.lot_id = x.lot and b.bin_id = x.bin
                 ), held as (
-                  insert into reservation (demand_line_id, order_id, part_id, lot_id, bin_id, held, picked, fitted, returned, scrapped)
-                  select line, "order", part, lot, bin, sum(quantity), 0, 0, 0, 0 from t group by line, "order", part, lot, bin
+                  insert into reservation (demand_line_id, owner, order_id, campaign_id, part_id, lot_id, bin_id, held, picked, fitted, returned, scrapped)
+                  select l.id, l.owner, l.order_id, l.campaign_id, t.part, t.lot, t.bin, sum(t.quantity), 0, 0, 0, 0
+                  from t join demand_line l on l.id = t.line group by l.id, t.part, t.lot, t.bin
                   on conflict (demand_line_id, lot_id, bin_id) do update set held = reservation.held + excluded.held
                 )
                 update demand_line l set reserved = l.reserved + x.quantity, short = l.short - x.quantity
@@ -170,7 +170,7 @@ internal sealed class StockLedger(Work work)
 internal sealed record NewDemand(PlannedDemand Planned, IReadOnlyList<DemandOrigin> Origins, decimal? UnitCost);
 
 /// <summary>A quantity of one lot in one bin to be held for a demand line.</summary>
-internal sealed record LineHold(DemandLineId Line, OrderId Order, PartId Part, LotId Lot, BinId Bin, decimal Quantity);
+internal sealed record LineHold(DemandLineId Line, PartId Part, LotId Lot, BinId Bin, decimal Quantity);
 
 /// <summary>
 /// One change of stock, every quantity signed. A change of what is on hand names its kind and becomes a movement; a change

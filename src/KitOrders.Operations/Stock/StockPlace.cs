@@ -43,10 +43,10 @@ internal sealed record StockPlace(Part Part, Lot Lot, Bin Bin)
     /// <summary>Leaves the loss in the history of every order that lost.</summary>
     public static void Lost(Work work, IEnumerable<(Holder Holder, decimal Quantity)> losing, string by, string part)
     {
-        foreach (var order in losing.GroupBy(l => (l.Holder.Order, l.Holder.Reservation.OrderId)))
+        foreach (var order in losing.GroupBy(l => (l.Holder.Called, l.Holder.Order, l.Holder.OrderId)))
         {
-            work.Audit($"order {order.Key.Order}", $"Lost {order.Sum(l => l.Quantity):0.####} × {part} by {by}.", order.Key.OrderId);
-            work.Changed($"order:{order.Key.Order}");
+            work.Audit(order.Key.Called, $"Lost {order.Sum(l => l.Quantity):0.####} × {part} by {by}.", order.Key.OrderId);
+            work.Changed($"{(order.Key.OrderId is null ? "campaign" : "order")}:{order.Key.Order}");
         }
     }
 }

@@ -102,7 +102,7 @@ public sealed class TakeOver(Desk desk)
             {
                 var (line, lacks) = lines.Peek();
                 var part = Math.Min(left, lacks);
-                gets.Add(new LineHold(line.Id, order.Id, hold.PartId, hold.LotId, hold.BinId, part));
+                gets.Add(new LineHold(line.Id, hold.PartId, hold.LotId, hold.BinId, part));
                 left -= part;
                 lines.Dequeue();
                 if (part < lacks)

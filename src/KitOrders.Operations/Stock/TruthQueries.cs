@@ -19,6 +19,8 @@ static class TruthQueries
 {
     const string LotNames = "join lot l on l.id = s.lot_id join bin b on b.id = s.bin_id join part p on p.id = l.part_id";
 
+    const string OwnerNames = "left join work_order o on o.id = d.order_id left join campaign c on c.id = d.campaign_id join part p on p.id = d.part_id";
+
     static string LotNamesOf(string other) =>
         $"join lot l on l.id = coalesce(s.lot_id, {other}.lot_id) join bin b on b.id = coalesce(s.bin_id, {other}.bin_id) join part p on p.id = l.part_id";
 
@@ -47,13 +49,13 @@ static class TruthQueries
         new("demand-lines-are-what-reservations-say",
             "demand_line d left join (select demand_line_id, sum(held) held, sum(picked) picked from reservation group by demand_line_id) r on r.demand_line_id = d.id",
             "d.reserved <> coalesce(r.held, 0) or d.picked <> coalesce(r.picked, 0)",
-            "format('order %s part %s: reserved %s and picked %s, reservations %s and %s', o.number, p.number, trim_scale(d.reserved), trim_scale(d.picked), trim_scale(coalesce(r.held, 0)), trim_scale(coalesce(r.picked, 0)))",
-            "join work_order o on o.id = d.order_id join part p on p.id = d.part_id", Part: "p.number", Order: "o.number"),
+            "format('%s part %s: reserved %s and picked %s, reservations %s and %s', coalesce('order ' || o.number, 'campaign ' || c.number), p.number, trim_scale(d.reserved), trim_scale(d.picked), trim_scale(coalesce(r.held, 0)), trim_scale(coalesce(r.picked, 0)))",
+            OwnerNames, Part: "p.number", Order: "o.number"),
         new("required-is-picked-reserved-and-short",
             "demand_line d",
             "d.required <> d.picked + d.reserved + d.short or d.gross <> d.required + d.built or least(d.gross, d.built, d.required, d.picked, d.reserved, d.short) < 0",
-            "format('order %s part %s: required %s, picked %s, reserved %s, short %s', o.number, p.number, trim_scale(d.required), trim_scale(d.picked), trim_scale(d.reserved), trim_scale(d.short))",
-            "join work_order o on o.id = d.order_id join part p on p.id = d.part_id", Part: "p.number", Order: "o.number"),
+            "format('%s part %s: required %s, picked %s, reserved %s, short %s', coalesce('order ' || o.number, 'campaign ' || c.number), p.number, trim_scale(d.required), trim_scale(d.picked), trim_scale(d.reserved), trim_scale(d.short))",
+            OwnerNames, Part: "p.number", Order: "o.number"),
         new("what-was-picked-is-accounted-for-once",
             "reservation r join work_order o on o.id = r.order_id",
             "r.held < 0 or least(r.fitted, r.returned, r.scrapped) < 0 or r.fitted + r.returned + r.scrapped > r.picked or (o.state = 'closed' and r.fitted + r.returned + r.scrapped <> r.picked)",
@@ -64,6 +66,29 @@ static class TruthQueries
             "r.held <> 0 and o.state in ('draft', 'closed', 'cancelled')",
             "format('order %s is %s and holds %s of %s', o.number, o.state, trim_scale(r.held), p.number)",
             "join part p on p.id = r.part_id", Part: "p.number", Order: "o.number"),
+        new("pooled-spares-are-used-once",
+            """
+            reservation r join campaign c on c.id = r.campaign_id
+            left join (select reservation_id, sum(quantity) quantity from spare_use group by reservation_id) u on u.reservation_id = r.id
+            """,
+            "r.fitted <> coalesce(u.quantity, 0) or least(r.held, r.returned, r.scrapped) < 0 or r.fitted + r.returned + r.scrapped > r.picked",
+            "format('campaign %s reservation %s: picked %s, used %s, orders used %s', c.number, r.id, trim_scale(r.picked), trim_scale(r.fitted), trim_scale(coalesce(u.quantity, 0)))",
+            "join part p on p.id = r.part_id", Part: "p.number"),
+        new("a-campaign-holds-the-spares-of-its-orders",
+            "demand_line d left join work_order x on x.id = d.order_id",
+            "d.spare and x.campaign_id is not null",
+            "format('order %s part %s: holds a spare of its own', o.number, p.number)",
+            OwnerNames, Part: "p.number", Order: "o.number"),
+        new("stock-is-held-for-who-asked",
+            "reservation r join demand_line d on d.id = r.demand_line_id",
+            "r.order_id is distinct from d.order_id or r.campaign_id is distinct from d.campaign_id or r.part_id <> d.part_id",
+            "format('%s part %s: reservation %s is held for another', coalesce('order ' || o.number, 'campaign ' || c.number), p.number, r.id)",
+            OwnerNames, Part: "p.number", Order: "o.number"),
+        new("ended-campaigns-hold-nothing",
+            "reservation r join campaign c on c.id = r.campaign_id",
+            "r.held <> 0 and not exists (select from work_order o where o.campaign_id = c.id and o.state in ('open', 'staged', 'underway', 'finished'))",
+            "format('campaign %s has no order open and holds %s of %s', c.number, trim_scale(r.held), p.number)",
+            "join part p on p.id = r.part_id", Part: "p.number"),
         new("a-lot-is-of-one-part",
             """
             (select 'stock' kind, lot_id, part_id from bin_stock union all select 'reservation', lot_id, part_id from reservation

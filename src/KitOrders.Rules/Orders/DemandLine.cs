@@ -6,14 +6,26 @@ using KitOrders.Rules.Stock;
 namespace KitOrders.Rules.Orders;
 
 /// <summary>
-/// A part and quantity that an order needs from one source, after explosion and netting. Always
-/// required = picked + reserved + short, and gross = required + built; the database holds both.
+/// A part and quantity that an order needs from one source, after explosion and netting.
 /// </summary>
-public sealed class DemandLine
+public sealed class DemandLine : DemandedPart
+{
+    public required OrderId OrderId { get; init; }
+}
+
+/// <summary>Spares of a part that a campaign holds for all its orders.</summary>
+public sealed class PooledLine : DemandedPart
+{
+    public required CampaignId CampaignId { get; init; }
+}
+
+/// <summary>
+/// What an order or a campaign asks for of a part. Always required = picked + reserved + short, and gross = required + built;
+/// the database holds both.
+/// </summary>
+public abstract class DemandedPart
 {
     public DemandLineId Id { get; private set; }
-
-    public required OrderId OrderId { get; init; }
 
     public required PartId PartId { get; init; }
 

@@ -24,6 +24,9 @@ public sealed class WorkOrder
 
     public required JobId JobId { get; init; }
 
+    /// <summary>The campaign it belongs to, which holds its spares; null where it stands alone.</summary>
+    public CampaignId? CampaignId { get; init; }
+
     public required DateOnly NeededBy { get; set; }
 
     public DateOnly? PlannedFitOn { get; set; }

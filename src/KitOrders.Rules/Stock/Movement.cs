@@ -37,17 +37,27 @@ public sealed class Movement
     public long? CorrectsId { get; private set; }
 }
 
+/// <summary>Stock held for a demand line of an order.</summary>
+public sealed class Reservation : HeldStock
+{
+    public OrderId OrderId { get; private set; }
+}
+
+/// <summary>Spares that a campaign holds for all its orders; fitted counts those that an order has used.</summary>
+public sealed class PooledReservation : HeldStock
+{
+    public CampaignId CampaignId { get; private set; }
+}
+
 /// <summary>
 /// A quantity of one lot in one bin held for one demand line, and what became of it. Held falls as it is picked; what was
 /// picked is later fitted, returned or scrapped.
 /// </summary>
-public sealed class Reservation
+public abstract class HeldStock
 {
     public ReservationId Id { get; private set; }
 
     public DemandLineId DemandLineId { get; private set; }
-
-    public OrderId OrderId { get; private set; }
 
     public PartId PartId { get; private set; }
 

@@ -27,6 +27,8 @@ sealed class WorkOrderMapping : IEntityTypeConfiguration<WorkOrder>
         table.HasIndex(o => o.PumpId, "living").HasDatabaseName("ix_work_order_pump_living").HasFilter("state in ('open', 'staged', 'underway', 'finished')");
         table.HasIndex(o => new { o.NeededBy, o.Id });
         table.HasIndex(o => new { o.State, o.Id });
+        table.HasIndex(o => o.CampaignId).HasFilter("campaign_id is not null");
+        table.HasOne<Campaign>().WithMany().HasForeignKey(o => o.CampaignId).OnDelete(DeleteBehavior.Restrict);
         table.HasOne<Pump>().WithMany().HasForeignKey(o => o.PumpId).OnDelete(DeleteBehavior.Restrict);
         table.HasOne<Position>().WithMany().HasForeignKey(o => o.PositionId).OnDelete(DeleteBehavior.Restrict);
         table.HasOne<Job>().WithMany().HasForeignKey(o => o.JobId).OnDelete(DeleteBehavior.Restrict);
@@ -47,23 +49,48 @@ sealed class OrderKitMapping : IEntityTypeConfiguration<OrderKit>
     }
 }
 
-sealed class DemandLineMapping : IEntityTypeConfiguration<DemandLine>
+/// <summary>What is asked for belongs to an order or, for pooled spares, to a campaign: to exactly one.</summary>
+sealed class DemandedPartMapping : IEntityTypeConfiguration<DemandedPart>
 {
-    public void Configure(EntityTypeBuilder<DemandLine> table)
+    public const string Owner = "owner";
+    public const string OfOrder = "order";
+    public const string OfCampaign = "campaign";
+    public const string ExactlyOne = "(owner = 'order') = (order_id is not null) and (owner = 'campaign') = (campaign_id is not null)";
+
+    public void Configure(EntityTypeBuilder<DemandedPart> table)
     {
         table.ToTable("demand_line", t =>
         {
             t.HasCheckConstraint("nothing_negative", "gross >= 0 and built >= 0 and picked >= 0 and reserved >= 0 and short >= 0");
             t.HasCheckConstraint("gross_is_required_and_built", "gross = required + built");
             t.HasCheckConstraint("required_is_picked_reserved_and_short", "required = picked + reserved + short");
+            t.HasCheckConstraint("demand_of_an_order_or_a_campaign", ExactlyOne);
         });
+        table.HasDiscriminator<string>(Owner).HasValue<DemandLine>(OfOrder).HasValue<PooledLine>(OfCampaign).IsComplete();
+        table.Property<string>(Owner).HasMaxLength(8).HasDefaultValue(OfOrder);
         table.Property(l => l.Id).UseIdentityByDefaultColumn();
-        table.HasIndex(l => new { l.OrderId, l.PartId, l.Source }).IsUnique();
         // The waiting shortages of a part, and nothing else, so that the roll-up reads little.
         table.HasIndex(l => l.PartId).HasFilter("short > 0").HasDatabaseName("ix_demand_line_short");
-        table.HasOne<WorkOrder>().WithMany().HasForeignKey(l => l.OrderId).OnDelete(DeleteBehavior.Restrict);
         table.HasOne<Part>().WithMany().HasForeignKey(l => l.PartId).OnDelete(DeleteBehavior.Restrict);
         table.Property(l => l.Origins).HasColumnType("jsonb").HasConversion(DemandOrigins.Kept, DemandOrigins.Compared);
+    }
+}
+
+sealed class DemandLineMapping : IEntityTypeConfiguration<DemandLine>
+{
+    public void Configure(EntityTypeBuilder<DemandLine> table)
+    {
+        table.HasIndex(l => new { l.OrderId, l.PartId, l.Source }).IsUnique();
+        table.HasOne<WorkOrder>().WithMany().HasForeignKey(l => l.OrderId).OnDelete(DeleteBehavior.Restrict);
+    }
+}
+
+sealed class PooledLineMapping : IEntityTypeConfiguration<PooledLine>
+{
+    public void Configure(EntityTypeBuilder<PooledLine> table)
+    {
+        table.HasIndex(l => new { l.CampaignId, l.PartId }).IsUnique().HasFilter("campaign_id is not null");
+        table.HasOne<Campaign>().WithMany().HasForeignKey(l => l.CampaignId).OnDelete(DeleteBehavior.Restrict);
     }
 }
 

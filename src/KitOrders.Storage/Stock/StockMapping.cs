@@ -2,6 +2,7 @@ using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
 using KitOrders.Rules.People;
 using KitOrders.Rules.Stock;
+using KitOrders.Storage.Orders;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 
@@ -71,24 +72,44 @@ sealed class MovementMapping : IEntityTypeConfiguration<Movement>
     }
 }
 
-sealed class ReservationMapping : IEntityTypeConfiguration<Reservation>
+sealed class HeldStockMapping : IEntityTypeConfiguration<HeldStock>
 {
-    public void Configure(EntityTypeBuilder<Reservation> table)
+    public void Configure(EntityTypeBuilder<HeldStock> table)
     {
         table.ToTable("reservation", t =>
         {
             t.HasCheckConstraint("held_not_negative", "held >= 0");
             t.HasCheckConstraint("accounted_within_picked",
                 "fitted >= 0 and returned >= 0 and scrapped >= 0 and fitted + returned + scrapped <= picked");
+            t.HasCheckConstraint("held_for_an_order_or_a_campaign", DemandedPartMapping.ExactlyOne);
         });
+        table.HasDiscriminator<string>(DemandedPartMapping.Owner)
+            .HasValue<Reservation>(DemandedPartMapping.OfOrder).HasValue<PooledReservation>(DemandedPartMapping.OfCampaign).IsComplete();
+        table.Property<string>(DemandedPartMapping.Owner).HasMaxLength(8).HasDefaultValue(DemandedPartMapping.OfOrder);
         table.Property(r => r.Id).UseIdentityByDefaultColumn();
         table.Ignore(r => r.Unaccounted);
         table.HasIndex(r => new { r.DemandLineId, r.LotId, r.BinId }).IsUnique();
-        table.HasIndex(r => r.OrderId);
         table.HasIndex(r => r.PartId);
-        table.HasOne<DemandLine>().WithMany().HasForeignKey(r => r.DemandLineId).OnDelete(DeleteBehavior.Restrict);
-        table.HasOne<WorkOrder>().WithMany().HasForeignKey(r => r.OrderId).OnDelete(DeleteBehavior.Restrict);
+        table.HasOne<DemandedPart>().WithMany().HasForeignKey(r => r.DemandLineId).OnDelete(DeleteBehavior.Restrict);
         table.HasOne<BinStock>().WithMany().HasForeignKey(r => new { r.LotId, r.BinId }).OnDelete(DeleteBehavior.Restrict);
+    }
+}
+
+sealed class ReservationMapping : IEntityTypeConfiguration<Reservation>
+{
+    public void Configure(EntityTypeBuilder<Reservation> table)
+    {
+        table.HasIndex(r => r.OrderId);
+        table.HasOne<WorkOrder>().WithMany().HasForeignKey(r => r.OrderId).OnDelete(DeleteBehavior.Restrict);
+    }
+}
+
+sealed class PooledReservationMapping : IEntityTypeConfiguration<PooledReservation>
+{
+    public void Configure(EntityTypeBuilder<PooledReservation> table)
+    {
+        table.HasIndex(r => r.CampaignId).HasFilter("campaign_id is not null");
+        table.HasOne<Campaign>().WithMany().HasForeignKey(r => r.CampaignId).OnDelete(DeleteBehavior.Restrict);
     }
 }
 

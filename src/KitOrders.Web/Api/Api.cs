@@ -20,6 +20,7 @@ static class Api
     {
         var api = app.MapGroup("/api").RequireAuthorization();
         OrdersApi.Map(api);
+        CampaignsApi.Map(api);
         PhotographsApi.Map(api);
         StockApi.Map(api);
         PlanningApi.Map(api);

@@ -41,6 +41,7 @@ public static class Pages
         Theme.Map(app);
         TextSize.Map(app);
         Planner.Downloads.Map(app);
+        Planner.CampaignFiles.Map(app);
         Paper.Papers.Map(app);
         Api.Files.Map(app);
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode();

@@ -42,8 +42,8 @@ static class Downloads
         }
         while (after is not null);
         return Csv.File("orders.csv",
-            ["order", "pump", "area", "job", "description", "state", "score", "needed_by", "fit_on", "days_late", "picked", "reserved", "short", "incoming", "lines", "lines_covered", "held_by", "hours"],
-            rows.Select(r => (IReadOnlyList<object?>)[r.Number, r.Pump, r.Area, r.Job, r.JobDescription, Word.Of(r.State), r.Score, r.NeededBy, r.FitOn, r.DaysLate,
+            ["order", "pump", "area", "job", "description", "campaign", "state", "score", "needed_by", "fit_on", "days_late", "picked", "reserved", "short", "incoming", "lines", "lines_covered", "held_by", "hours"],
+            rows.Select(r => (IReadOnlyList<object?>)[r.Number, r.Pump, r.Area, r.Job, r.JobDescription, r.Campaign, Word.Of(r.State), r.Score, r.NeededBy, r.FitOn, r.DaysLate,
                 r.Picked, r.Reserved, r.Short, r.Incoming, r.Lines, r.LinesCovered, string.Join(" ", r.Holds.Select(h => h.Part)), r.Hours]));
     }
 

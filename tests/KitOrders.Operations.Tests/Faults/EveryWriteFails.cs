@@ -122,6 +122,14 @@ public sealed class EveryOrderWriteFails(FaultPlant plant) : EveryWriteFails(pla
     public Task A_write_of_an_order_stands_whole_or_not_at_all(string operation) => Stands_whole_or_not_at_all(operation);
 }
 
+public sealed class EveryCampaignWriteFails(FaultPlant plant) : EveryWriteFails(plant), IClassFixture<FaultPlant>
+{
+    public static IEnumerable<TheoryDataRow<string>> Calls => Rows(WriteCalls.Campaigns);
+
+    [Theory, MemberData(nameof(Calls))]
+    public Task A_write_of_a_campaign_stands_whole_or_not_at_all(string operation) => Stands_whole_or_not_at_all(operation);
+}
+
 /// <summary>The whole table, with every kind of fault.</summary>
 [Trait("Length", "Long")]
 public sealed class EveryWriteOfTheProductFails(FaultPlant plant) : EveryWriteFails(plant), IClassFixture<FaultPlant>

@@ -57,7 +57,9 @@ public sealed class FaultPlant(TestDatabase databases) : IAsyncLifetime
         Must(await new UseAlternate(Bench.Desk).Run(Bench.Planner, names.StoodIn, new AlternateAsk("E", "E2", 1, "the elbow is late"), Ct));
         Must(await new CancelOrder(Bench.Desk).Run(Bench.Planner, names.Cancelled, "not wanted", null, Ct));
         Assert.Contains((await Bench.View(names.Short)).Demand, l => l.Short > 0);
+        await Campaign(names);
         await People(names);
+        await Bench.Plant.Good("procedures", "procedure,revision,step,part_of,kind,text\nPR,2,1,preliminary,instruction,Isolate and lock.\nPR,2,2,main,instruction,Fit the parts.\nPR,2,3,closeUp,functionTest,Run it.\n");
         await Procedures(names);
         Must(await new StartDraft(Bench.Desk).Run(Bench.Planner, "V", null, null, Ct));
         foreach (var (order, held) in new[] { (names.Open, true), (names.Picked, false) })
@@ -66,7 +68,6 @@ public sealed class FaultPlant(TestDatabase databases) : IAsyncLifetime
         names.Receipt = Must(await new MovementsPage(Bench.Desk).Read("P", null, 100, false, Ct)).Items.Single(m => m.Lot == "P-3").Id;
         await Bench.Plant.Good("kits", "kit,revision,line,part,quantity,source,spare_policy,buildable\nK,2,1,V,1,inTheBox,,yes\nK,2,2,P,2,inTheBox,,\nK,2,3,E,2,boughtSeparately,,\n");
         await Bench.Plant.Good("fits", "kit,revision,model,converts_to,needs_sensing_rod,ports,supply_kind,volts,volts_tolerance_pct,amps,materials,once\nK,2,M30,M30-S,yes,exhaust=NPT 1/2 male,dc,24,10,0.2,PP+PTFE,yes\n");
-        await Bench.Plant.Good("procedures", "procedure,revision,step,part_of,kind,text\nPR,2,1,preliminary,instruction,Isolate and lock.\nPR,2,2,main,instruction,Fit the parts.\nPR,2,3,closeUp,functionTest,Run it.\n");
         names.Replan = Must(await new ReplanDifferences(Bench.Desk).Of(names.Open, Ct)).Seen;
         empty = await databases.Fresh();
         names.FirstSecret = Must(await new FirstAdministrator(new Desk(empty.Contexts(), Bench.Plant.Clock)).MakeLink(Ct));
@@ -138,12 +139,28 @@ public sealed class FaultPlant(TestDatabase databases) : IAsyncLifetime
         return number;
     }
 
+    /// <summary>A campaign whose one open order needs two spares: it holds one and is short of one.</summary>
+    async Task Campaign(PlantNames names)
+    {
+        await Bench.Plant.Good("pumps", "tag,serial,model,criticality\nP-24,S-24,M30,1\nP-25,S-25,M30,1\n");
+        await Bench.Plant.Good("parts", "part,description,unit\nKC,Check kit,each\nQC,Check valve,each\n");
+        await Bench.Plant.Good("kits", "kit,revision,line,part,quantity,source,spare_policy\nKC,1,1,QC,2,carriedOver,all\n");
+        await Bench.Plant.Good("fits", "kit,revision,model,once\nKC,1,M30,no\n");
+        await Bench.Plant.Good("jobs", "job,description,procedure,kits\nLOOK,Look at the valves,PR,KC\n");
+        Must(await new ReceiveLot(Bench.Desk).Run(Bench.Clerk, new Receipt("QC", 1, "B-1") { UnitCost = 30 }, Ct));
+        names.Campaign = Must(await new CreateCampaign(Bench.Desk).Run(Bench.Planner, new NewCampaign("Valves", "LOOK", Today.AddDays(20), 1, ["P-24"]), Ct));
+        Assert.Equal(1, Must(await new OpenCampaign(Bench.Desk, new OpenOrder(Bench.Desk)).Run(Bench.Planner, names.Campaign, Ct)).Opened);
+        var spare = Assert.Single(Must(await new CampaignBook(Bench.Desk, new Operations.Planning.ReadinessBoard(Bench.Desk)).One(names.Campaign, Ct)).Spares);
+        Assert.Equal((1m, 1m), (spare.Reserved, spare.Short));
+        names.Spare = spare.Lots[0].Id;
+    }
+
     /// <summary>A manual, a draft that could be released, and a procedure without a draft.</summary>
     async Task Procedures(PlantNames names)
     {
         names.Document = Must(await new AddDocument(Bench.Desk).Run(Bench.Planner, new NewDocument("M30", null, DocumentKind.Manual, "Air valve manual", "4", "manual.pdf"), [.. "%PDF-1.7"u8], Ct));
         Must(await new DraftProcedure(Bench.Desk).Run(Bench.Planner, "PR", Ct));
-        Must(await new KeepProcedure(Bench.Desk).Run(Bench.Planner, "PR", 2, Written.Out, Ct));
+        Must(await new KeepProcedure(Bench.Desk).Run(Bench.Planner, "PR", 3, Written.Out, Ct));
         Must(await new StartProcedure(Bench.Desk).Run(Bench.Planner, PlantNames.Undrafted, Ct));
         Must(await new KeepProcedure(Bench.Desk).Run(Bench.Planner, PlantNames.Undrafted, 1, Written.Out, Ct));
         Must(await new ReleaseProcedure(Bench.Desk).Run(Bench.Planner, PlantNames.Undrafted, 1, null, Ct));
@@ -211,6 +228,12 @@ public sealed class PlantNames
 
     /// <summary>What the differences of planning the open order again carry as seen.</summary>
     public string Replan { get; set; } = "";
+
+    /// <summary>A campaign with an open order.</summary>
+    public string Campaign { get; set; } = "";
+
+    /// <summary>The reservation of the spare that it holds.</summary>
+    public int Spare { get; set; }
 
     /// <summary>A movement that can be corrected.</summary>
     public long Receipt { get; set; }

@@ -31,7 +31,7 @@ static partial class WriteCalls
             "part,lot,bin,quantity,received_on,unit_cost\nC,C-7,A-1,3,today-2,40\nE,E-7,B-1,4,today-2,6\n", false, null, Ct))),
     };
 
-    public static IEnumerable<KeyValuePair<string, WriteCall>> All => [.. Stock, .. Orders, .. People, .. Procedures, .. Kits, .. Parts];
+    public static IEnumerable<KeyValuePair<string, WriteCall>> All => [.. Stock, .. Orders, .. People, .. Procedures, .. Kits, .. Parts, .. Campaigns];
 
     static Actor Signed(PlantNames n) => new(n.Signed, "Sam Signed", Roles.Administrator | Roles.Planner);
 }

@@ -14,9 +14,9 @@ static partial class WriteCalls
         ["RemoveDocument.Run"] = new((desk, n, key) => Said.Of(new RemoveDocument(desk).Run(new(n.Planner, key), n.Document, Ct))),
         ["StartProcedure.Run"] = new((desk, n, key) => Said.Of(new StartProcedure(desk).Run(new(n.Planner, key), "P-77", Ct))),
         ["DraftProcedure.Run"] = new((desk, n, key) => Said.Of(new DraftProcedure(desk).Run(new(n.Planner, key), PlantNames.Undrafted, Ct))),
-        ["KeepProcedure.Run"] = new((desk, n, key) => Said.Of(new KeepProcedure(desk).Run(new(n.Planner, key, 2), "PR", 2, Written.WithWarning, Ct))),
-        ["ReleaseProcedure.Run"] = new((desk, n, key) => Said.Of(new ReleaseProcedure(desk).Run(new(n.Planner, key, 2), "PR", 2, null, Ct))),
-        ["ThrowDraftAway.Run"] = new((desk, n, key) => Said.Of(new ThrowDraftAway(desk).Run(new(n.Planner, key, 2), "PR", 2, Ct))),
+        ["KeepProcedure.Run"] = new((desk, n, key) => Said.Of(new KeepProcedure(desk).Run(new(n.Planner, key, 2), "PR", 3, Written.WithWarning, Ct))),
+        ["ReleaseProcedure.Run"] = new((desk, n, key) => Said.Of(new ReleaseProcedure(desk).Run(new(n.Planner, key, 2), "PR", 3, null, Ct))),
+        ["ThrowDraftAway.Run"] = new((desk, n, key) => Said.Of(new ThrowDraftAway(desk).Run(new(n.Planner, key, 2), "PR", 3, Ct))),
         ["AddPicture.Run"] = new((desk, n, key) => Said.Of(new AddPicture(desk).Run(new(n.Planner, key), picture, Ct))),
     };
 }

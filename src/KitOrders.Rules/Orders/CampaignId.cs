@@ -1,0 +1,3 @@
+namespace KitOrders.Rules.Orders;
+
+public readonly record struct CampaignId(int Value);
