@@ -22,10 +22,12 @@ public sealed class Desk
     readonly Work? outer;
     readonly TimeProvider clock;
     readonly KitTrees trees = new();
+    readonly Announcements? announcements;
 
     internal Desk(IDbContextFactory<KitOrdersDb> factory, TimeProvider clock)
     {
         this.factory = factory;
+        announcements = new Announcements(factory);
         this.clock = clock;
     }
 
@@ -70,7 +72,7 @@ public sealed class Desk
             if (!outcome.IsDone)
                 return outcome;
             await work.Complete();
-            await transaction.CommitAsync(ct);
+                announcements!.Say(work.WhatChanged);
             return outcome;
         });
 
@@ -136,7 +138,7 @@ public sealed class Desk
         if (!outcome.IsDone)
             return outcome;
         await work.Complete(call.Key is null ? null : JsonSerializer.Serialize(outcome.Value, Json.Options));
-        await transaction.CommitAsync(ct);
+        announcements!.Say(work.WhatChanged);
         return outcome;
     }
 

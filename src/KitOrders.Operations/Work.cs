@@ -67,10 +67,16 @@ internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, strin
     /// <summary>Says after the commit, on every screen, that this thing looks different now.</summary>
     public void Changed(string what) => Root.changed.Add(what);
 
+    /// <summary>What looks different after the commit.</summary>
+    public IReadOnlyCollection<string> WhatChanged => changed;
+
     /// <summary>Refuses when the caller was looking at an older version than the one that stands.</summary>
     public Refusal? SeenIsStale(long version) => call.SeenVersion is { } seen && seen != version ? Desk.ChangedMeanwhile : null;
 
-    /// <summary>Writes what is left to write. Inside another operation the trail goes with that one's.</summary>
+    /// <summary>
+    /// Writes what is left to write and commits, in one message: while it is on its way others wait for the parts that this
+    /// write holds. Inside another operation the trail goes with that one's, and so does the commit.
+    /// </summary>
     /// <param name="answer">The operation's answer, to be kept with the command that asked for it.</param>
     public async Task Complete(string? answer = null)
     {
@@ -79,33 +85,30 @@ internal sealed class Work(KitOrdersDb db, PlantSettings plant, Call call, strin
         if (db.ChangeTracker.HasChanges())
             await db.SaveChangesAsync(ct);
         if (around is null)
+        {
             LeaveTrail(answer);
+            Last.Tell("commit");
+        }
         await Send();
     }
 
-    /// <summary>The trail, the answer of the command and what is told to every screen, in one statement.</summary>
+    /// <summary>The trail and the answer of the command, in one statement.</summary>
     void LeaveTrail(string? answer)
     {
         Last.With("trailAt", trail.Select(a => a.At).ToArray()).With("trailBy", trail.Select(a => a.PersonId.Value).ToArray())
             .With("trailDoing", trail.Select(a => a.Operation).ToArray()).With("trailOrders", trail.Select(a => a.OrderId?.Value).ToArray())
             .With("trailSubjects", trail.Select(a => a.Subject).ToArray()).With("trailSentences", trail.Select(a => a.Sentence).ToArray())
-            .With("trailDevices", trail.Select(a => a.Device).ToArray())
-            .With("changed", string.Join('\n', changed.Order(StringComparer.Ordinal)));
+            .With("trailDevices", trail.Select(a => a.Device).ToArray());
         if (call.Key is { } key)
             Last.With("commandBy", call.Actor.Person.Value).With("commandKey", key.Key).With("commandAnswer", answer);
-        Last.Ask($"""
-            with trail as (
-              insert into audit (at, person_id, operation, order_id, subject, sentence, device)
-              select at, person, operation, order_id, subject, sentence, device
-              from unnest(@trailAt, @trailBy, @trailDoing, @trailOrders, @trailSubjects, @trailSentences, @trailDevices) with ordinality
-                   t(at, person, operation, order_id, subject, sentence, device, n) order by n
-            ){(call.Key is null ? "" : Answered)}
-            {Told}
-            """, _ => 0);
+        Last.Tell($"""
+            {(call.Key is null ? "" : Answered)}
+            insert into audit (at, person_id, operation, order_id, subject, sentence, device)
+            select at, person, operation, order_id, subject, sentence, device
+            from unnest(@trailAt, @trailBy, @trailDoing, @trailOrders, @trailSubjects, @trailSentences, @trailDevices) with ordinality
+                 t(at, person, operation, order_id, subject, sentence, device, n) order by n
+            """);
     }
 
-    const string Answered = ", answered as (update command set answer = @commandAnswer where person_id = @commandBy and key = @commandKey)";
-
-    // Delivered by PostgreSQL when the transaction commits, and not at all if it does not.
-    const string Told = "select case when @changed <> '' then pg_notify('kitorders', left(@changed, 7000)) end";
+    const string Answered = "with answered as (update command set answer = @commandAnswer where person_id = @commandBy and key = @commandKey)";
 }

@@ -10,9 +10,9 @@ namespace KitOrders.Operations.Orders;
 
 /// <summary>
 /// Opens a draft in one transaction: locks every part of its kits' trees in part order, explodes and nets, judges
-/// suitability, reserves first expiry first out, records what is short and freezes the steps. However many lines it has, four
-/// messages go to the database: the beginning with the draft, the stock, everything that is written, and the commit; and one
-/// more where a kit was never opened before.
+/// suitability, reserves first expiry first out, records what is short and freezes the steps. However many lines it has, three
+/// messages go to the database: the beginning with the draft, the stock, and everything that is written with the commit; and
+/// one more where a kit was never opened before.
 /// </summary>
 public sealed class OpenOrder(Desk desk)
 {

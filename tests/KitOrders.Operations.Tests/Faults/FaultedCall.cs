@@ -66,7 +66,7 @@ sealed class FaultedCall : IAsyncDisposable
         var commits = new List<int>();
         wire.Before = exchange =>
         {
-            if (!exchange.IsReset)
+            if (!exchange.IsAside)
             {
                 counted.Add(exchange.Statements.Count);
                 if (exchange.Statements.Any(s => s.StartsWith("COMMIT", StringComparison.OrdinalIgnoreCase)))
@@ -87,7 +87,7 @@ sealed class FaultedCall : IAsyncDisposable
         Exchange? hit = null;
         wire.Before = asked =>
         {
-            if (asked.IsReset || seen++ != exchange)
+            if (asked.IsAside || seen++ != exchange)
                 return Task.FromResult(Then.Go);
             hit = asked;
             if (fault == Fault.Refused)

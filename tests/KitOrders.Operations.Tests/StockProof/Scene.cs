@@ -142,7 +142,7 @@ sealed class Scene
         var what = $"Schedule {string.Join("", schedule)}";
         try
         {
-            await turns.Run(schedule, step => contended is null || step == Side.Commit || contended.Any(t => Names(step, t)));
+            await turns.Run(schedule, step => contended is null || Side.Commits(step) || contended.Any(t => Names(step, t)));
         }
         catch (InvalidOperationException e)
         {

@@ -102,9 +102,10 @@ sealed partial class Turns(NpgsqlConnection watch, Side one, Side other)
 }
 
 /// <summary>One of the two: it stops before every step until it is told to go.</summary>
-sealed class Side : IDbCommandInterceptor, IDbTransactionInterceptor
+sealed class Side : IDbCommandInterceptor
 {
-    public const string Commit = "commit";
+    /// <summary>The last step of a write, which commits as well.</summary>
+    public static bool Commits(string step) => step.TrimEnd().EndsWith("commit;", StringComparison.Ordinal);
 
     readonly Lock gate = new();
     TaskCompletionSource arrival = New();
@@ -196,12 +197,6 @@ sealed class Side : IDbCommandInterceptor, IDbTransactionInterceptor
     public async ValueTask<InterceptionResult<object>> ScalarExecutingAsync(DbCommand command, CommandEventData eventData, InterceptionResult<object> result, CancellationToken cancellationToken = default)
     {
         await Wait(command.CommandText, command.Connection);
-        return result;
-    }
-
-    public async ValueTask<InterceptionResult> TransactionCommittingAsync(DbTransaction transaction, TransactionEventData eventData, InterceptionResult result, CancellationToken cancellationToken = default)
-    {
-        await Wait(Commit, transaction.Connection);
         return result;
     }
 }

@@ -5,8 +5,8 @@ namespace KitOrders.TestWire;
 /// <summary>One message of PostgreSQL's protocol: its type and what follows the length.</summary>
 sealed record Message(byte Type, byte[] Body)
 {
-    public const byte Query = (byte)'Q', Parse = (byte)'P', Bind = (byte)'B', Sync = (byte)'S', Terminate = (byte)'X';
-    public const byte Error = (byte)'E', Complete = (byte)'C', Ready = (byte)'Z', Parsed = (byte)'1';
+    public const byte Query = (byte)'Q', Parse = (byte)'P', Bind = (byte)'B', Describe = (byte)'D', Execute = (byte)'E', Sync = (byte)'S', Terminate = (byte)'X';
+    public const byte Error = (byte)'E', Complete = (byte)'C', Ready = (byte)'Z', Parsed = (byte)'1', Bound = (byte)'2', NoRows = (byte)'n';
 
     /// <summary>The statement that a query or a parse carries.</summary>
     public string? Statement => Type switch
@@ -97,13 +97,42 @@ sealed class Exchange(int connection, List<Message> asked, IReadOnlyDictionary<s
 
     internal bool Hidden { get; init; }
 
+    /// <summary>The client asked for more in the same go: it hears that the server is ready only after that.</summary>
+    internal bool GoesOn { get; private init; }
+
+    readonly TaskCompletionSource<bool> passed = new(TaskCreationOptions.RunContinuationsAsynchronously);
+
+    /// <summary>Whether the server did it and the client heard so.</summary>
+    internal Task<bool> Passed => passed.Task;
+
+    internal void Pass(bool well) => passed.TrySetResult(well);
+
+    /// <summary>
+    /// What is asked, and then the commit that goes with it, as two exchanges: so that there is a moment between the last effect
+    /// and the commit, in which a test can act.
+    /// </summary>
+    internal IReadOnlyList<Exchange> BeforeItsCommit() =>
+        Places().ToList() is [_, .., var (at, text)] && text.Statement!.StartsWith("COMMIT", StringComparison.OrdinalIgnoreCase)
+            ? [new Exchange(connection, [.. asked[..at], new Message(Message.Sync, [])], prepared) { GoesOn = true }, new Exchange(connection, asked[at..], prepared)]
+            : [this];
+
+    /// <summary>What the server would answer to one statement without rows.</summary>
+    internal IEnumerable<Message> AsDone(string tag) => asked.Select(m => m.Type switch
+    {
+        Message.Parse => new Message(Message.Parsed, []),
+        Message.Bind => new Message(Message.Bound, []),
+        Message.Describe => new Message(Message.NoRows, []),
+        Message.Execute or Message.Query => Message.OfComplete(tag),
+        _ => null,
+    }).OfType<Message>();
+
     public bool Says(string word) => Statements.Any(s => s.Contains(word, StringComparison.OrdinalIgnoreCase));
 
     /// <summary>Begins with the word, as BEGIN and COMMIT do.</summary>
     public bool Is(string word) => Statements.Any(s => s.StartsWith(word, StringComparison.OrdinalIgnoreCase));
 
-    /// <summary>What the pool sends when a connection changes hands: no command of anybody.</summary>
-    public bool IsReset => Statements.All(s => s.Contains("DISCARD", StringComparison.OrdinalIgnoreCase));
+    /// <summary>What the pool sends when a connection changes hands, and what is told to other screens after a commit: no command of anybody.</summary>
+    public bool IsAside => Statements.All(s => s.Contains("DISCARD", StringComparison.OrdinalIgnoreCase) || s.Contains("pg_notify", StringComparison.OrdinalIgnoreCase));
 
     /// <summary>Puts another statement in the place of one; false when nothing was changed.</summary>
     public bool Rewrite(Func<string, string> change)

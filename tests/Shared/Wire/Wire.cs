@@ -126,34 +126,49 @@ sealed class Wire : IDisposable
                 }
                 if (message.Type is not (Message.Sync or Message.Query))
                     continue;
-                var exchange = new Exchange(number, asked, prepared);
+                var exchanges = new Exchange(number, asked, prepared).BeforeItsCommit();
                 asked = [];
-                if (late is { } before)
+                foreach (var exchange in exchanges)
                 {
-                    late = null;
-                    await Ask(before);
-                }
-                switch (await wire.Before(exchange))
-                {
-                    case Then.Cut:
-                        Cut();
+                    if (!await Pass(exchange))
                         return;
-                    case Then.Fail:
-                        await Answer([Message.OfError("58000", "It failed before it was done."), new Message(Message.Ready, [state])]);
-                        break;
-                    case Then.Later:
-                        late = new Exchange(number, [.. exchange.Asked], prepared) { Hidden = true };
-                        await Answer([Message.OfComplete("COMMIT"), new Message(Message.Ready, [(byte)'I'])]);
-                        break;
-                    default:
-                        if (exchange.Ahead is { } ahead)
-                            await Ask(new Exchange(number, [Message.OfQuery(ahead)], prepared) { Hidden = true });
-                        await Ask(exchange);
-                        if (exchange.Behind is { } behind)
-                            await Ask(new Exchange(number, [Message.OfQuery(behind)], prepared) { Hidden = true });
+                    // As the server itself does: after a failure it does not hear of the rest.
+                    if (exchange.GoesOn && !await exchange.Passed)
                         break;
                 }
             }
+        }
+
+        /// <summary>Lets the server hear of it, or what else was decided; false when the line is cut.</summary>
+        async Task<bool> Pass(Exchange exchange)
+        {
+            if (late is { } before)
+            {
+                late = null;
+                await Ask(before);
+            }
+            switch (await wire.Before(exchange))
+            {
+                case Then.Cut:
+                    Cut();
+                    return false;
+                case Then.Fail:
+                    await Answer([Message.OfError("58000", "It failed before it was done."), new Message(Message.Ready, [state])]);
+                    exchange.Pass(false);
+                    break;
+                case Then.Later:
+                    late = new Exchange(number, [.. exchange.Asked], prepared) { Hidden = true };
+                    await Answer([.. exchange.AsDone("COMMIT"), new Message(Message.Ready, [(byte)'I'])]);
+                    break;
+                default:
+                    if (exchange.Ahead is { } ahead)
+                        await Ask(new Exchange(number, [Message.OfQuery(ahead)], prepared) { Hidden = true });
+                    await Ask(exchange);
+                    if (exchange.Behind is { } behind)
+                        await Ask(new Exchange(number, [Message.OfQuery(behind)], prepared) { Hidden = true });
+                    break;
+            }
+            return true;
         }
 
         public async Task Back()
@@ -183,9 +198,12 @@ sealed class Wire : IDisposable
                         return;
                     case Then.Fail:
                         await Answer([Message.OfError("58000", "It was done and is said to have failed."), message]);
+                        exchange.Pass(false);
                         break;
                     default:
-                        await Answer(exchange.Heard());
+                        var well = exchange.Answered.TrueForAll(m => m.Type != Message.Error);
+                        await Answer(exchange.GoesOn && well ? [.. exchange.Heard().SkipLast(1)] : exchange.Heard());
+                        exchange.Pass(well);
                         break;
                 }
             }
