@@ -3,6 +3,7 @@ using KitOrders.Rules.Kits;
 using KitOrders.Rules.Orders;
 using KitOrders.Rules.Parts;
 using KitOrders.Rules.People;
+using KitOrders.Rules.Pumps;
 using Microsoft.EntityFrameworkCore;
 
 namespace KitOrders.Operations.Orders;
@@ -38,7 +39,7 @@ public sealed class CreateOrder(Desk desk)
             if (Wrong(wanted) is { } refusal)
                 return refusal;
             var position = await work.Db.Positions.AsNoTracking().SingleOrDefaultAsync(p => p.Tag == wanted.Pump, ct);
-            var pump = position is null ? null : await work.Db.Pumps.AsNoTracking().SingleOrDefaultAsync(p => p.PositionId == position.Id, ct);
+            var pump = position is null ? null : await PumpAt(work, position.Id) ?? await PumpAt(work, position.Id);
             if (position is null || pump is null)
                 return Refusal.Field("pump", "pump-unknown", position is null
                     ? $"There is no position with the tag {wanted.Pump}. Import or correct it first."
@@ -74,6 +75,13 @@ public sealed class CreateOrder(Desk desk)
             work.Changed($"order:{number}");
             return number;
         }, ct);
+
+    /// <summary>
+    /// The pump that stands there, and stays there until the draft is written: a swap waits, and then finds the draft. Null also where a swap
+    /// was waited for; the pump that came is there at the second look.
+    /// </summary>
+    static Task<Pump?> PumpAt(Work work, PositionId position) =>
+        work.Db.Pumps.FromSql($"select * from pump where position_id = {position.Value} for share").AsNoTracking().SingleOrDefaultAsync(work.Ct);
 
     static Refusal? Wrong(NewOrder wanted)
     {

@@ -113,6 +113,25 @@ public sealed class PumpMovesTests(TestDatabase databases)
     }
 
     /// <summary>S-2, or a pump that stood at P-2 for a moment, goes to the store by an import that puts another one in its place.</summary>
+    [Fact]
+    public async Task A_draft_that_meets_a_swap_is_for_the_pump_that_came()
+    {
+        await using var bench = await New(databases);
+        await SpareInStore(bench);
+        await using var swapping = bench.Db();
+        await using var halfway = await swapping.Database.BeginTransactionAsync(Ct);
+        await swapping.Database.ExecuteSqlAsync($"update pump set position_id = null where serial = 'S-1'", Ct);
+        await swapping.Database.ExecuteSqlAsync($"update pump set position_id = (select id from position where tag = 'P-1') where serial = 'S-2'", Ct);
+        var drafting = bench.Draft("P-1");
+        await using var watching = bench.Db();
+        while (!drafting.IsCompleted && await watching.Database.SqlQuery<int>(
+            $"select count(*)::int as \"Value\" from pg_stat_activity where datname = current_database() and wait_event_type = 'Lock'").SingleAsync(Ct) == 0)
+            await Task.Delay(5, Ct);
+        await halfway.CommitAsync(Ct);
+        var number = await drafting;
+        Assert.Equal("S-2", await watching.WorkOrders.Where(o => o.Number == number).Join(watching.Pumps, o => o.PumpId, p => p.Id, (_, p) => p.Serial).SingleAsync(Ct));
+    }
+
     static async Task SpareInStore(OrderBench bench, string serial = "S-2")
     {
         const string Head = "tag,serial,model,criticality\n";
