@@ -104,7 +104,7 @@ sealed class Examination : IAsyncDisposable
         await using var third = new NpgsqlConnection(database.OwnerConnectionString);
         await third.OpenAsync(Ct);
         await using var holding = await third.BeginTransactionAsync(Ct);
-        await using (var hold = new NpgsqlCommand("select 1 from part_stock s join part p on p.id = s.part_id where p.number in ('K','V','B','C','S','P','E','Q') order by part_id desc limit 1 for update of s", third))
+        await using (var hold = new NpgsqlCommand("select 1 from part_stock s join part p on p.id = s.part_id where p.number in ('K','V','B','C','S','P','E') order by part_id desc limit 1 for update of s", third))
             await hold.ExecuteNonQueryAsync(Ct);
         var two = Open(second, other);
         await UntilWaiting(1, two);

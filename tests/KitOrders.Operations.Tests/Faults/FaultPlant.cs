@@ -99,6 +99,7 @@ public sealed class FaultPlant(TestDatabase databases) : IAsyncLifetime
             P,P-2,A-2,5,today-20,,2
             P,P-3,A-1,4,today-20,,2
             S,S-9,A-2,6,today-20,,20
+            S,S-3,A-2,1,today-20,today-30,20
             """);
     }
 
