@@ -33,19 +33,15 @@ public sealed class CampaignInTheBrowser(DemoHouse house)
         var clerk = await house.Window("Ned Farrant", 1280, 900);
         await clerk.Go($"/campaigns/{number}");
         await clerk.Page.GetByRole(AriaRole.Link, new() { Name = "Walk the run of" }).ClickAsync();
-        await clerk.Sees($"for {p}");
-        for (var lines = 2; lines > 0; lines--)
-        {
-            await clerk.Sees("Scan piece 1 of");
-            await clerk.Press("Cannot scan");
-            await clerk.Press("Count them");
-            await clerk.Sees(lines == 2 ? "2 of 2" : "Every line is picked.");
-        }
+        await clerk.Sees(number);
+        await clerk.Sees("Scan piece 1 of 2");
+        await clerk.Press("Cannot scan");
+        await clerk.Press("Count them");
+        await clerk.Sees("Every line is picked.");
         Assert.Equal((2m, 0m, 2m), await Spares(api, number));
         await clerk.Sees("These spares stand together for all orders of the campaign");
 
-        var report = await api.Get($"/api/campaigns/{number}/close-out?format=csv");
-        Assert.Equal(HttpStatusCode.OK, report.Status);
+        Assert.Equal(3, (await api.Get($"/api/campaigns/{number}/close-out")).Body["pumps"]!.AsArray().Count);
         await clerk.Ended();
         await planner.Ended();
     }
@@ -65,7 +61,7 @@ public sealed class CampaignInTheBrowser(DemoHouse house)
         [
             ("pumps", "tag,serial,model,area,zone,fluid,criticality,sensing_rod\n" + string.Concat(Enumerable.Range(2, 2).Select(n => $"{p}-0{n},S-{p}{n},{p}-30,Journey hall,none,{p} water,{n},yes\n"))),
             ("parts", $"part,description,unit\n{p}-RK,Renewal kit,each\n"),
-            ("kits", $"kit,revision,line,part,quantity,source,spare_policy,reject_rate\n{p}-RK,1,1,{p}-KIT,1,boughtSeparately,,\n{p}-RK,1,2,{p}-QEV,2,carriedOver,byRate,0.10\n"),
+            ("kits", $"kit,revision,line,part,quantity,source,spare_policy,reject_rate\n{p}-RK,1,1,{p}-ELB,1,boughtSeparately,,\n{p}-RK,1,2,{p}-QEV,2,carriedOver,byRate,0.10\n"),
             ("fits", $"kit,revision,model,materials,once\n{p}-RK,1,{p}-30,PP+PTFE,no\n"),
             ("jobs", $"job,description,procedure,kits,crew,hours\n{p}-RATE,Renew {p},{p}-PR,{p}-RK,Fitters,2\n"),
         ];
