@@ -48,8 +48,12 @@ sealed class KilledApp : IAsyncDisposable
         return client;
     }
 
+    /// <summary>The one that runs, as shipped or with the points.</summary>
+    public string Program { get; private set; } = "";
+
     public async Task Launch(string program)
     {
+        Program = program;
         var start = new ProcessStartInfo("dotnet") { RedirectStandardOutput = true, RedirectStandardError = true };
         foreach (var argument in (string[])[Path.Combine(AppContext.BaseDirectory, program), "--data", folder, "--port", $"{port}", "--no-demo"])
             start.ArgumentList.Add(argument);

@@ -68,6 +68,9 @@ sealed class Kills : IAsyncDisposable
         var before = book.Sent.Count;
         using var stop = new CancellationTokenSource();
         var named = PointOf(kill);
+        // The kill before was of the server: the program that ran goes on, and may be the one without the points.
+        if (app.Program != ProgramFor(kill) && named is not null)
+            await StartAgain(kill);
         if (named is not null)
             await Arm(named, kill is Kill.AfterEffect ? random.Next(1, 40) : random.Next(1, 15));
         var work = Task.WhenAll(Enumerable.Range(1, Clients).Select(n => new Client($"r{round}c{n}", (seed * 1000) + (round * 10) + n, app, book).Work(stop.Token)));
@@ -91,15 +94,24 @@ sealed class Kills : IAsyncDisposable
         await stop.CancelAsync();
         await work;
         if (kill is not (Kill.Server or Kill.Session))
-        {
-            var killedAt = DateTimeOffset.UtcNow;
-            await app.Launch(ProgramFor(next ?? kill));
-            await app.LeftoversHaveEnded(killedAt);
-        }
+            await Launch(next ?? kill);
         var problems = await book.Problems(app);
         problems.AddRange(await book.Repeat(app, book.Sent.Skip(before)));
         problems.AddRange(await book.Problems(app));
         return [.. problems.Distinct().Select(p => $"seed {seed}, kill {round} ({kill}): {p}")];
+    }
+
+    async Task StartAgain(Kill kill)
+    {
+        await app.Kill();
+        await Launch(kill);
+    }
+
+    async Task Launch(Kill kill)
+    {
+        var killedAt = DateTimeOffset.UtcNow;
+        await app.Launch(ProgramFor(kill));
+        await app.LeftoversHaveEnded(killedAt);
     }
 
     /// <summary>All kills one after another.</summary>
