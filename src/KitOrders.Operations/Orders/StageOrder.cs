@@ -26,6 +26,7 @@ public sealed class StageOrder(Desk desk)
             var lines = await (from line in work.Db.DemandLines.AsNoTracking()
                                join part in work.Db.Parts on line.PartId equals part.Id
                                where line.OrderId == order.Id && (line.Reserved > 0 || line.Short > 0)
+                               orderby part.Number, line.Id
                                select new { Line = line, part.Number }).ToListAsync(ct);
             if (lines.Where(l => l.Line.Reserved > 0).Select(l => l.Number).Distinct().ToList() is { Count: > 0 } unpicked)
                 return Refusal.Conflict("lines-not-picked", $"{unpicked.Count} parts of order {number} are still on the shelf: {string.Join(", ", unpicked.Take(8))}. Pick them first.");

@@ -13,6 +13,7 @@ public sealed class RandomSequencesTests(TestDatabase databases, ITestOutputHelp
     static readonly (string Seed, Gen<Step[]> Drawn)[] keptSeeds =
     [
         ("0003q5JulJs7", Sequences(99)), // A count took from what lies in the box and left the spare its piece.
+        ("fyL_xeofdYb2", Sequences(117)), // The lines of a refusal came in another order when it was asked again.
     ];
 
     /// <summary>A seed draws what it drew as long as there are as many commands to choose from: new ones are added at the end.</summary>
