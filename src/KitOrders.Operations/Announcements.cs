@@ -23,9 +23,6 @@ internal sealed class Announcements(IDbContextFactory<KitOrdersDb> factory)
     readonly Lock gate = new();
     HashSet<string> waiting = [];
 
-    /// <summary>What has been told to everybody or was given up; for those who must not leave before it is.</summary>
-    public Task Said { get; private set; } = Task.CompletedTask;
-
     public void Say(IReadOnlyCollection<string> changed)
     {
         if (changed.Count == 0)
@@ -33,7 +30,7 @@ internal sealed class Announcements(IDbContextFactory<KitOrdersDb> factory)
         lock (gate)
         {
             if (waiting.Count == 0)
-                Said = Task.Run(SaySoon);
+                _ = Task.Run(SaySoon);
             waiting.UnionWith(changed);
         }
     }
