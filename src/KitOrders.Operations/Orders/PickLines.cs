@@ -20,13 +20,20 @@ public sealed record PickInput(int Reservation, decimal Quantity, string? Reason
 /// </summary>
 public sealed class PickLines(Desk desk)
 {
+    /// <summary>What no pick may be, of an order's lines or a campaign's spares.</summary>
+    internal static Refusal? Wrong(IReadOnlyList<PickInput> lines)
+    {
+        if (lines.Count == 0)
+            return Refusal.Field("lines", "pick-empty", "Name at least one reservation to pick.");
+        return lines.Select(l => l.Reservation).Distinct().Count() == lines.Count ? null
+            : Refusal.Field("lines", "pick-twice", "A reservation is named twice. Name each once, with the whole quantity.");
+    }
+
     public Task<Outcome<string>> Run(Call call, string number, IReadOnlyList<PickInput> lines, CancellationToken ct) =>
         desk.Write<string>(call, Roles.Storeroom, "pick-lines", async work =>
         {
-            if (lines.Count == 0)
-                return Refusal.Field("lines", "pick-empty", "Name at least one reservation to pick.");
-            if (lines.Select(l => l.Reservation).Distinct().Count() != lines.Count)
-                return Refusal.Field("lines", "pick-twice", "A reservation is named twice. Name each once, with the whole quantity.");
+            if (Wrong(lines) is { } wrong)
+                return wrong;
             var asked = lines.ToDictionary(l => new ReservationId(l.Reservation));
             var ids = asked.Keys.ToList();
             var parts = await work.Db.Reservations.Where(r => ids.Contains(r.Id)).Select(r => r.PartId).Distinct().ToListAsync(ct);

@@ -16,10 +16,8 @@ public sealed class PickSpares(Desk desk)
     public Task<Outcome<string>> Run(Call call, string number, IReadOnlyList<PickInput> lines, CancellationToken ct) =>
         desk.Write<string>(call, Roles.Storeroom, "pick-spares", async work =>
         {
-            if (lines.Count == 0)
-                return Refusal.Field("lines", "pick-empty", "Name at least one reservation to pick.");
-            if (lines.Select(l => l.Reservation).Distinct().Count() != lines.Count)
-                return Refusal.Field("lines", "pick-twice", "A reservation is named twice. Name each once, with the whole quantity.");
+            if (PickLines.Wrong(lines) is { } wrong)
+                return wrong;
             var asked = lines.ToDictionary(l => new ReservationId(l.Reservation));
             var ids = asked.Keys.ToList();
             var parts = await work.Db.PooledReservations.Where(r => ids.Contains(r.Id)).Select(r => r.PartId).Distinct().ToListAsync(ct);
